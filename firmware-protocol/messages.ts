@@ -2,21 +2,19 @@
  * Every message of the wire, described once.
  *
  * The codec, the types, `messages.json` and the tables of SPECIFICATION.md come from this description; a test compares
- * the generated files with it. Integers are decimal. "text" is printable ASCII without space, `=`, `*` and `%`, any other
- * byte written as `%HH`. A message with `values` ends in a plain list of integers.
+ * the generated files with it. Integers are decimal. "text" is printable ASCII without space, `=`, `*` and `%`; every
+ * other byte of its UTF-8 form is written as `%HH`. A message with `values` ends in a plain list of at least one integer.
  */
 
-type IntegerField = {
-  type: "integer";
-  min: number;
-  max: number;
-  unit: string;
-  about: string;
-  optional?: true;
-};
-type ChoiceField = { type: "choice"; of: readonly string[]; about: string; optional?: true };
-type HexField = { type: "hex"; digits: number; about: string; optional?: true };
-type TextField = { type: "text"; about: string; optional?: true };
+/**
+ * A field that can be absent. With `when`, it has a place only if the named choice field, which comes before it, holds
+ * the named word: there it may be present ("allowed") or must be ("required"); everywhere else it is refused.
+ */
+type Optional = { optional?: true; when?: { field: string; is: string; presence: "allowed" | "required" } };
+type IntegerField = Optional & { type: "integer"; min: number; max: number; unit: string; about: string };
+type ChoiceField = Optional & { type: "choice"; of: readonly string[]; about: string };
+type HexField = Optional & { type: "hex"; digits: number; about: string };
+type TextField = Optional & { type: "text"; about: string };
 /** One named field of a message. */
 export type FieldDescription = IntegerField | ChoiceField | HexField | TextField;
 /** One message: who says it, its named fields in the order in which they are written, and its list of values, if any. */
@@ -65,6 +63,8 @@ const offReasons = [
 
 /** Version of the wire that this description defines. */
 export const protocolVersion = 1;
+/** Longest line in bytes, its LF included. */
+export const longestLineBytes = 128;
 
 export const messages = {
   HELLO: {
@@ -129,7 +129,11 @@ export const messages = {
       last: { type: "hex", digits: 4, about: "last sequence number wanted" },
     },
   },
-  DONE: { from: "host", about: "acknowledges RESULT; until then the rig repeats it", fields: { shot } },
+  DONE: {
+    from: "host",
+    about: "acknowledges RESULT, which the rig repeats until then; answered by OK or REFUSED",
+    fields: { shot },
+  },
 
   IDENT: {
     from: "rig",
@@ -241,8 +245,22 @@ export const messages = {
         of: ["onset", "opening", "off"],
         about: "current began; a pole opened; the source was switched off",
       },
-      pole: { type: "integer", min: 1, max: 4, unit: "1", about: "for opening: which pole", optional: true },
-      why: { type: "choice", of: offReasons, about: "for off: why", optional: true },
+      pole: {
+        type: "integer",
+        min: 1,
+        max: 4,
+        unit: "1",
+        about: "for opening: which pole, absent if the rig cannot tell",
+        optional: true,
+        when: { field: "kind", is: "opening", presence: "allowed" },
+      },
+      why: {
+        type: "choice",
+        of: offReasons,
+        about: "for off: why",
+        optional: true,
+        when: { field: "kind", is: "off", presence: "required" },
+      },
     },
   },
   SAMPLE: {

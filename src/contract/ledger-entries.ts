@@ -26,6 +26,8 @@ export interface MeasurementBasis {
   currentPercent: number;
   currentK: number;
   timerSeconds: number;
+  /** Pick-up, as a multiple of rating, from which the sensitivity of time to current follows. */
+  pickup: number;
   /** In words: where these figures come from. */
   from: string;
 }

@@ -15,6 +15,8 @@ export type Finding =
   | "held as required"
   | "late trip"
   | "no trip"
+  /** Within the limit, but not by the margin that the rule demands. */
+  | "inside the guard band"
   | "too fast"
   | "nuisance trip"
   | "not decided";
@@ -41,3 +43,14 @@ export interface Verdict {
   /** Whole sentences for a reader. */
   reasons: string[];
 }
+
+/** Why no verdict can be given at all under the rule that was chosen. */
+export type JudgementRefusal = {
+  ok: false;
+  /** `no-acceptance-interval`: the guard bands leave no time that could pass. `outside-band`: the band has no edges at this current. */
+  code: "no-acceptance-interval" | "outside-band";
+  detail: string;
+};
+
+/** A verdict, or the reason why there can be none. */
+export type Judgement = { ok: true; verdict: Verdict } | JudgementRefusal;

@@ -1,0 +1,28 @@
+import type { Command } from "commander";
+import { openLab } from "../lab/open-lab.ts";
+import { printResult, runCommand } from "./output.ts";
+
+/** `asfound rebuild`: drops every table that derives from the ledger and makes it anew. */
+export function addRebuild(program: Command): void {
+  program
+    .command("rebuild")
+    .description("drop the projections and rebuild them from the ledger")
+    .requiredOption("--data <dir>", "data directory")
+    .option("--json", "print one JSON document", false)
+    .action(({ data, json }: { data: string; json: boolean }) =>
+      runCommand(json, () => {
+        const lab = openLab(data);
+        try {
+          lab.store.rebuildProjections();
+          const rebuilt = { specimens: lab.store.specimens().length, shots: lab.store.countShots() };
+          printResult(
+            json,
+            rebuilt,
+            () => `Rebuilt: ${rebuilt.specimens} specimens, ${rebuilt.shots} shots.`,
+          );
+        } finally {
+          lab.store.close();
+        }
+      }),
+    );
+}

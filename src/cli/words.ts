@@ -1,0 +1,33 @@
+import type { Verdict } from "../core/limits/verdict.ts";
+import type { Reading } from "../core/signal/reading.ts";
+import type { OperationState } from "../core/specimen/specimen.ts";
+import { formatAmps, formatSeconds } from "../core/units/format-quantity.ts";
+
+/** As found, or how often the handle or the mechanism moved before. */
+export function stateWords(state: OperationState): string {
+  return state.kind === "as-found" ? "as found" : `exercised (${state.operations})`;
+}
+
+/** Result of a verdict with its glyph. */
+export function resultWords(result: Verdict["result"] | null): string {
+  if (result === null) return "open";
+  return { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[result];
+}
+
+/** One shot's reading and verdict in a few lines. */
+export function readingWords(reading: Reading, verdict: Verdict): string {
+  const time =
+    reading.outcome === "tripped" && reading.seconds !== null
+      ? `tripped after ${formatSeconds(reading.seconds)}${
+          reading.uncertainty === null
+            ? ""
+            : ` ± ${formatSeconds(reading.uncertainty.expanded)} (k = ${reading.uncertainty.k.toFixed(2)})`
+        }`
+      : `${reading.outcome} at ${formatSeconds(reading.heldSeconds)} without a trip`;
+  return [
+    `${resultWords(verdict.result)}: ${time}`,
+    `  effective current ${formatAmps(reading.effectiveAmps)} (${reading.multiple.toFixed(3)} times rating), ${reading.samples} samples`,
+    ...(reading.flags.length > 0 ? [`  flags: ${reading.flags.join(", ")}`] : []),
+    ...verdict.reasons.map((reason) => `  ${reason}`),
+  ].join("\n");
+}

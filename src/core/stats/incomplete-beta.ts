@@ -1,0 +1,61 @@
+import { logBinomialProbability } from "./binomial-probability.ts";
+
+/** Both tails of a beta distribution at one point, each exact in its own digits, and the logarithm of x^a y^b / B(a, b). */
+export interface BetaTails {
+  lower: number;
+  upper: number;
+  logSlope: number;
+}
+
+/**
+ * The regularised incomplete beta function I_x(a, b) and its complement.
+ *
+ * Continued fraction in modified Lentz form, on the side of the mean where it converges in about √(a + b) steps; the factor
+ * before it is taken from Loader's saddle-point expansion, so that the relative error of the smaller tail stays near 1e-13
+ * for shapes in the millions. `logSlope` is the logarithm of the derivative with respect to ln(x / y).
+ *
+ * Source: DiDonato A R, Morris A H (1992) ACM Trans Math Softw 18:360-373 (continued fraction of their BFRAC); DLMF 8.17.4
+ * (complement).
+ *
+ * @param x in [0, 1]
+ * @param y 1 - x, given apart so that an x near 1 keeps its digits
+ * @param a, b shapes, above 0
+ */
+export function incompleteBeta(x: number, y: number, a: number, b: number): BetaTails {
+  if (x <= 0) return { lower: 0, upper: 1, logSlope: Number.NEGATIVE_INFINITY };
+  if (y <= 0) return { lower: 1, upper: 0, logSlope: Number.NEGATIVE_INFINITY };
+  // Γ(a+b)/(Γ(a)Γ(b)) = ab/(a+b) · Γ(a+b+1)/(Γ(a+1)Γ(b+1))
+  const logSlope = logBinomialProbability(a, a + b, x, y) + Math.log(a) + Math.log(b / (a + b));
+  if (x * (a + b + 2) < a + 1) {
+    const lower = Math.exp(logSlope) / continuedFraction(x, y, a, b);
+    return { lower, upper: 1 - lower, logSlope };
+  }
+  const upper = Math.exp(logSlope) / continuedFraction(y, x, b, a);
+  return { lower: 1 - upper, upper, logSlope };
+}
+
+/** x^a y^b / (B(a, b) I_x(a, b)), in the form whose terms do not cancel when x is near 1 and b small. */
+function continuedFraction(x: number, y: number, a: number, b: number): number {
+  const tiny = 1e-300;
+  const guarded = (value: number) => (Math.abs(value) < tiny ? tiny : value);
+  const denominator = (m: number) =>
+    m + (m * (b - m) * x) / (a + 2 * m - 1) + ((a + m) * (a * y - b * x + 1 + m * (1 + y))) / (a + 2 * m + 1);
+  const numerator = (m: number) => {
+    const scale = a + 2 * m - 1;
+    return (((a + m - 1) * (a + b + m - 1)) / scale) * ((m * (b - m)) / scale) * x * x;
+  };
+  let fraction = guarded((a * (a * y - b * x + 1)) / (a + 1));
+  let c = fraction;
+  let d = 0;
+  const most = 1000 + 20 * Math.sqrt(a + b);
+  for (let m = 1; m <= most; m += 1) {
+    const top = numerator(m);
+    const bottom = denominator(m);
+    d = 1 / guarded(bottom + top * d);
+    c = guarded(bottom + top / c);
+    const factor = c * d;
+    fraction *= factor;
+    if (Math.abs(factor - 1) < 2e-16) return fraction;
+  }
+  return fraction;
+}

@@ -1,0 +1,28 @@
+import type { EntryBodies } from "../contract/ledger-entries.ts";
+import { deriveShot, type ShotEnding } from "./derive-shot.ts";
+import type { Lab } from "./lab.ts";
+
+/** Closes a shot: derives reading and verdict from the stored samples and writes them to the ledger with their hash. */
+export function closeShot(
+  lab: Lab,
+  opened: EntryBodies["shot-opened"],
+  ending: ShotEnding & { lineHealth: EntryBodies["shot-closed"]["lineHealth"] },
+): EntryBodies["shot-closed"] {
+  const signal = lab.store.readSignal(opened.shot);
+  const { reading, verdict } = deriveShot(opened, ending, signal);
+  const { count, hash } = lab.store.blocksHash(opened.shot);
+  const body: EntryBodies["shot-closed"] = {
+    shot: opened.shot,
+    hostEnd: ending.hostEnd,
+    samples: signal.runs.reduce((sum, run) => sum + run.milliamps.length, 0),
+    blocks: count,
+    samplesHash: hash,
+    rigResult: ending.rigResult,
+    ambientCelsius: ending.ambientCelsius,
+    lineHealth: ending.lineHealth,
+    reading,
+    verdict,
+  };
+  lab.store.append("shot-closed", body, { actor: lab.actor });
+  return body;
+}

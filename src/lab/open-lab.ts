@@ -1,0 +1,29 @@
+import { openStore } from "../store/open-store.ts";
+import type { Lab } from "./lab.ts";
+import { loadLimitLibrary } from "./limit-library.ts";
+import { recoverShots } from "./recover-shots.ts";
+
+/** How a lab begins, where its data directory is empty. */
+export interface NewLab {
+  lab: string;
+  demo: boolean;
+}
+
+const now = () => new Date();
+
+/**
+ * Opens a data directory for work, making it where it is missing, and closes as interrupted what a crash left open.
+ *
+ * @throws StoreError where another process works on it, or it is damaged
+ */
+export function openLab(dataDir: string, begin: NewLab = { lab: "unnamed lab", demo: false }): Lab {
+  const store = openStore(dataDir, { lab: begin.lab, demo: begin.demo });
+  const lab: Lab = { store, limits: loadLimitLibrary(), now, actor: "bench" };
+  recoverShots(lab);
+  return lab;
+}
+
+/** Opens an existing data directory for reading only; another process may be working on it. */
+export function openLabForReading(dataDir: string): Lab {
+  return { store: openStore(dataDir, { readOnly: true }), limits: loadLimitLibrary(), now, actor: "reader" };
+}

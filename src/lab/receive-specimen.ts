@@ -1,0 +1,64 @@
+import { Value } from "typebox/value";
+import { specimenSchema } from "../contract/specimen-schema.ts";
+import { canonicalJson } from "../core/evidence/canonical-json.ts";
+import type { Specimen } from "../core/specimen/specimen.ts";
+import { InputError } from "./input-error.ts";
+import type { Lab } from "./lab.ts";
+
+/** Checks what claims to be a specimen. `where` names the file or form for the message. */
+export function parseSpecimen(value: unknown, where: string): Specimen {
+  if (Value.Check(specimenSchema, value)) return value;
+  const fields = [...Value.Errors(specimenSchema, value)].flatMap((error) => {
+    const path = error.instancePath.replace(/^\//, "");
+    const named = error.params as { requiredProperties?: string[]; additionalProperties?: string[] };
+    const names = named.requiredProperties ?? named.additionalProperties ?? [path];
+    return names.map((name) => ({ field: name, problem: `${error.message}${describeFound(value, name)}` }));
+  });
+  const words = fields.map((one) => `${one.field} ${one.problem}`).join("; ");
+  throw new InputError(`${where}: not a specimen: ${words || "an object is expected"}`, fields);
+}
+
+function describeFound(value: unknown, name: string): string {
+  if (typeof value !== "object" || value === null || !(name in value)) return "";
+  return `, found ${JSON.stringify((value as Record<string, unknown>)[name])}`;
+}
+
+/**
+ * Whether a specimen can be received, or is the one already known by its label.
+ *
+ * @throws InputError where the label is already used by a specimen with other details
+ */
+export function checkSpecimenFits(lab: Pick<Lab, "store">, details: Specimen): void {
+  const known = lab.store.specimenByLabel(details.label);
+  if (known === undefined || canonicalJson(known.details) === canonicalJson(details)) return;
+  throw new InputError(`label "${details.label}" already names specimen ${known.id} with other details`, [
+    {
+      field: "label",
+      problem: `already names specimen ${known.id} with other details; a label is unique in one ledger`,
+    },
+  ]);
+}
+
+/**
+ * Receives a specimen: writes it to the ledger and gives its identifier.
+ *
+ * @throws InputError where the label is already used by a specimen with other details
+ */
+export function receiveSpecimen(lab: Lab, details: Specimen): string {
+  const known = lab.store.specimenByLabel(details.label);
+  if (known !== undefined) {
+    throw new InputError(
+      `label "${details.label}" already names specimen ${known.id}; a label is unique in one ledger`,
+      [{ field: "label", problem: `already names specimen ${known.id}` }],
+    );
+  }
+  const specimen = lab.store.nextSpecimenId();
+  lab.store.append("specimen-received", { specimen, details }, { actor: lab.actor });
+  return specimen;
+}
+
+/** The specimen of that label if it was received with the same details, else it is received now. */
+export function findOrReceiveSpecimen(lab: Lab, details: Specimen): string {
+  checkSpecimenFits(lab, details);
+  return lab.store.specimenByLabel(details.label)?.id ?? receiveSpecimen(lab, details);
+}

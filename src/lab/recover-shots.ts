@@ -1,0 +1,14 @@
+import { closeShot } from "./close-shot.ts";
+import type { Lab } from "./lab.ts";
+
+/**
+ * Closes every shot that a crash cut off, as interrupted, with all samples that reached the disk. Called on each start.
+ *
+ * @returns identifiers of the shots that were closed
+ */
+export function recoverShots(lab: Lab): string[] {
+  return lab.store.openShots().map((opened) => {
+    closeShot(lab, opened, { hostEnd: "host-died", rigResult: null, ambientCelsius: null, lineHealth: null });
+    return opened.shot;
+  });
+}

@@ -1,0 +1,1 @@
+export { listPorts as serialPorts, type PortDescription } from "../bench/list-ports.ts";

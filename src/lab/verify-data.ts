@@ -1,0 +1,1 @@
+export { verifyStore as verifyData } from "../store/verify-store.ts";

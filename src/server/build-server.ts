@@ -1,0 +1,71 @@
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import fastifyStatic from "@fastify/static";
+import fastifySwagger from "@fastify/swagger";
+import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
+import fastify, { type FastifyInstance, type FastifyPluginAsync } from "fastify";
+import type { BenchDesk } from "../lab/bench-desk.ts";
+import type { Lab } from "../lab/lab.ts";
+import { programVersion, projectFolder } from "../lab/project-folder.ts";
+import type { Seeding } from "../lab/seeding.ts";
+import { labRoutes } from "./lab-routes.ts";
+import { limitRoutes } from "./limit-routes.ts";
+import { liveRoutes } from "./live-routes.ts";
+import { handleError, sendProblem } from "./problem.ts";
+import { rigRoutes } from "./rig-routes.ts";
+import { shotRoutes } from "./shot-routes.ts";
+import { specimenRoutes } from "./specimen-routes.ts";
+
+/** What the server serves: one lab, one bench, and the making of the demo lab while it lasts. */
+export interface ServerDependencies {
+  lab: Lab;
+  desk: BenchDesk;
+  seeding: Seeding;
+}
+
+/** A plugin of one resource. */
+export type Routes = (dependencies: ServerDependencies) => FastifyPluginAsync;
+
+const loopbackHosts = new Set(["localhost", "127.0.0.1", "[::1]", "::1"]);
+
+/**
+ * Builds the whole HTTP application without listening: resources under /api, their OpenAPI description at
+ * /api/openapi.json, the built page everywhere else. Requests that name another host than loopback are refused, so that a
+ * foreign web page cannot reach the bench by a name that resolves here.
+ */
+export async function buildServer(dependencies: ServerDependencies): Promise<FastifyInstance> {
+  const app = fastify({
+    ajv: { customOptions: { removeAdditional: false, coerceTypes: false, allErrors: true } },
+    bodyLimit: 1_000_000,
+    forceCloseConnections: true,
+  }).withTypeProvider<TypeBoxTypeProvider>();
+  app.setErrorHandler(handleError);
+  app.addHook("onRequest", async (request, reply) => {
+    if (!loopbackHosts.has(request.hostname)) {
+      return sendProblem(reply, 403, `Found host "${request.hostname}"; this server answers loopback only`);
+    }
+    const origin = request.headers.origin;
+    if (origin !== undefined && request.method !== "GET" && new URL(origin).host !== request.host) {
+      return sendProblem(reply, 403, `Found origin "${origin}"; accepted is this server's own page`);
+    }
+    return undefined;
+  });
+  await app.register(fastifySwagger, {
+    openapi: { openapi: "3.1.0", info: { title: "Asfound", version: programVersion() } },
+  });
+  await app.register(
+    async (api) => {
+      for (const routes of [labRoutes, limitRoutes, specimenRoutes, shotRoutes, rigRoutes, liveRoutes]) {
+        await api.register(routes(dependencies));
+      }
+      api.get("/openapi.json", { schema: { hide: true } }, async () => app.swagger());
+    },
+    { prefix: "/api" },
+  );
+  const page = join(projectFolder(), "dist", "page");
+  if (existsSync(page)) await app.register(fastifyStatic, { root: page });
+  app.setNotFoundHandler((request, reply) =>
+    sendProblem(reply, 404, `There is nothing at ${request.method} ${request.url}`),
+  );
+  return app as unknown as FastifyInstance;
+}

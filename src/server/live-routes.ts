@@ -1,0 +1,33 @@
+import type { LiveMessage } from "../contract/http.ts";
+import type { Routes } from "./build-server.ts";
+
+const encode = (message: LiveMessage) => `event: ${message.kind}\ndata: ${JSON.stringify(message)}\n\n`;
+
+/** GET /live: server-sent events as `LiveMessage` describes, beginning with the state as it stands. */
+export const liveRoutes: Routes =
+  ({ desk, seeding }) =>
+  async (api) => {
+    api.get("/live", { schema: { summary: "Live feed, server-sent events" } }, (request, reply) => {
+      reply.hijack();
+      const out = reply.raw;
+      out.writeHead(200, {
+        "content-type": "text/event-stream",
+        "cache-control": "no-store",
+        "x-accel-buffering": "no",
+      });
+      // A client that reads too slowly is cut off rather than buffered without bound; it reconnects and sees the state anew.
+      const send = (message: LiveMessage) => {
+        if (out.writableLength > 4_000_000) out.destroy();
+        else out.write(encode(message));
+      };
+      send({ kind: "rig", rig: desk.rig() });
+      send({ kind: "shot", shot: desk.current() });
+      send({ kind: "seeding", seeding: seeding.view() });
+      const leave = [desk.listen(send), seeding.listen(send)];
+      const beat = setInterval(() => out.write(": still here\n\n"), 10_000);
+      request.raw.on("close", () => {
+        clearInterval(beat);
+        for (const one of leave) one();
+      });
+    });
+  };

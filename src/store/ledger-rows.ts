@@ -1,0 +1,46 @@
+import type Database from "better-sqlite3";
+import type { EntryKind, LedgerEntry } from "../contract/ledger-entries.ts";
+
+/** A row of the ledger's table: an entry whose body is still text. */
+export interface LedgerRow {
+  sequence: number;
+  station: string;
+  at: string;
+  actor: string;
+  kind: string;
+  body: string;
+  previous: string;
+  hash: string;
+  signature: string;
+}
+
+export const ledgerColumns = "sequence, station, at, actor, kind, body, previous, hash, signature";
+
+const pageSize = 256;
+
+/**
+ * Rows after sequence `since`, in order, of one kind or of all. Read a page at a time: a statement left open while the caller
+ * does other things with the database would block them.
+ */
+export function* ledgerRows(
+  database: Database.Database,
+  since = 0,
+  kind: string | null = null,
+): Generator<LedgerRow> {
+  const page = database.prepare<[number, string | null, string | null], LedgerRow>(
+    `SELECT ${ledgerColumns} FROM ledger WHERE sequence > ? AND (? IS NULL OR kind = ?) ORDER BY sequence LIMIT ${pageSize}`,
+  );
+  let last = since;
+  for (;;) {
+    const rows = page.all(last, kind, kind);
+    yield* rows;
+    const newest = rows.at(-1);
+    if (newest === undefined || rows.length < pageSize) return;
+    last = newest.sequence;
+  }
+}
+
+/** The entry that a row holds. */
+export function entryOf<K extends EntryKind = EntryKind>(row: LedgerRow): LedgerEntry<K> {
+  return { ...row, kind: row.kind as K, body: JSON.parse(row.body) as LedgerEntry<K>["body"] };
+}

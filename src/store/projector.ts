@@ -1,0 +1,168 @@
+import type Database from "better-sqlite3";
+import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
+import { StoreError } from "./store-error.ts";
+
+interface SpecimenState {
+  label: string;
+  rated_amps: number;
+  poles: number;
+  volts: number;
+  job: string | null;
+  demo: number;
+  operations: number;
+  exercised: number;
+}
+
+/**
+ * Enters what follows from one ledger entry into the projections of `database`. Entries must come in order.
+ *
+ * A specimen is as found until its first shot or handle movement; each handle movement and each trip is an operation.
+ *
+ * @throws StoreError `refused` for an entry that contradicts those before it, such as a shot on an unknown specimen
+ */
+export function projector(database: Database.Database): (entry: LedgerEntry) => void {
+  const findSpecimen = database.prepare<[string], SpecimenState>("SELECT * FROM specimens WHERE specimen = ?");
+  const specimenIdOfLabel = database
+    .prepare<[string], string>("SELECT specimen FROM specimens WHERE label = ?")
+    .pluck();
+  const insertSpecimen = database.prepare(
+    `INSERT INTO specimens VALUES (:specimen, :sequence, :label, :ratedAmps, :poles, :volts, :job, :demo, :at, 0, 0, 0, :details)`,
+  );
+  const operate = database.prepare(
+    "UPDATE specimens SET operations = operations + ?, exercised = 1 WHERE specimen = ?",
+  );
+  const countShot = database.prepare("UPDATE specimens SET shots = shots + 1, exercised = 1 WHERE specimen = ?");
+  const findShot = database.prepare<[string], { specimen: string; closed_sequence: number | null }>(
+    "SELECT specimen, closed_sequence FROM shots WHERE shot = ?",
+  );
+  const openShotOf = database
+    .prepare<[string], string>("SELECT shot FROM shots WHERE specimen = ? AND closed_sequence IS NULL")
+    .pluck();
+  const insertShot = database.prepare(
+    `INSERT INTO shots VALUES (:shot, :sequence, NULL, :number, :specimen, :label, :ratedAmps, :poles, :volts, :job, :demo,
+       :limitSet, :limitRow, :multiple, :loading, :targetAmps, :state, :operations, :at,
+       NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL)`,
+  );
+  const closeShot = database.prepare(
+    `UPDATE shots SET closed_sequence = :sequence, closed_at = :at, outcome = :outcome, seconds = :seconds,
+       held_seconds = :heldSeconds, samples = :samples, result = :result, finding = :finding,
+       reading = :reading, verdict = :verdict
+     WHERE shot = :shot`,
+  );
+  const demoStation = database
+    .prepare<[], number>("SELECT json_extract(body, '$.demo') FROM ledger WHERE sequence = 1")
+    .pluck();
+
+  const known = (specimen: string): SpecimenState => {
+    const found = findSpecimen.get(specimen);
+    if (found === undefined) throw new StoreError("refused", `specimen ${specimen} was never received`);
+    return found;
+  };
+
+  const receive = ({ sequence, at, body }: LedgerEntry<"specimen-received">): void => {
+    const { specimen, details } = body;
+    if (findSpecimen.get(specimen) !== undefined)
+      throw new StoreError("refused", `specimen ${specimen} was received already`);
+    const namesake = specimenIdOfLabel.get(details.label);
+    if (namesake !== undefined)
+      throw new StoreError("refused", `the label ${details.label} is taken by specimen ${namesake}`);
+    insertSpecimen.run({
+      specimen,
+      sequence,
+      at,
+      label: details.label,
+      ratedAmps: details.ratedAmps,
+      poles: details.poles,
+      volts: details.volts,
+      job: details.job ?? null,
+      demo: details.demo === true || demoStation.get() === 1 ? 1 : 0,
+      details: JSON.stringify(details),
+    });
+  };
+
+  const moveHandle = ({ specimen, operations }: EntryBodies["handle-moved"]): void => {
+    known(specimen);
+    if (!Number.isSafeInteger(operations) || operations < 1)
+      throw new StoreError("refused", `a handle is moved a whole number of times, 1 or more; found ${operations}`);
+    operate.run(operations, specimen);
+  };
+
+  const open = ({ sequence, at, body }: LedgerEntry<"shot-opened">): void => {
+    const specimen = known(body.specimen);
+    if (findShot.get(body.shot) !== undefined)
+      throw new StoreError("refused", `shot ${body.shot} was opened already`);
+    const running = openShotOf.get(body.specimen);
+    if (running !== undefined)
+      throw new StoreError("refused", `specimen ${body.specimen} is still under shot ${running}`);
+    refuseFalseState(body, specimen);
+    insertShot.run({
+      sequence,
+      at,
+      shot: body.shot,
+      number: body.number,
+      specimen: body.specimen,
+      label: specimen.label,
+      ratedAmps: specimen.rated_amps,
+      poles: specimen.poles,
+      volts: specimen.volts,
+      job: specimen.job,
+      demo: specimen.demo,
+      limitSet: body.limitSet,
+      limitRow: body.row.id,
+      multiple: body.row.multiple,
+      loading: body.loading,
+      targetAmps: body.targetAmps,
+      state: body.state.kind,
+      operations: specimen.operations,
+    });
+    countShot.run(body.specimen);
+  };
+
+  const close = ({ sequence, at, body }: LedgerEntry<"shot-closed">): void => {
+    const shot = findShot.get(body.shot);
+    if (shot === undefined) throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
+    if (shot.closed_sequence !== null)
+      throw new StoreError("refused", `shot ${body.shot} was closed already by entry ${shot.closed_sequence}`);
+    closeShot.run({
+      sequence,
+      at,
+      shot: body.shot,
+      outcome: body.reading.outcome,
+      seconds: body.reading.seconds,
+      heldSeconds: body.reading.heldSeconds,
+      samples: body.samples,
+      result: body.verdict.result,
+      finding: body.verdict.finding,
+      reading: JSON.stringify(body.reading),
+      verdict: JSON.stringify(body.verdict),
+    });
+    if (body.reading.outcome === "tripped") operate.run(1, shot.specimen);
+  };
+
+  return (entry) => {
+    if (isKind(entry, "station-opened")) {
+      if (entry.sequence !== 1) throw new StoreError("refused", "the station was opened already by entry 1");
+    } else if (isKind(entry, "specimen-received")) receive(entry);
+    else if (isKind(entry, "handle-moved")) moveHandle(entry.body);
+    else if (isKind(entry, "shot-opened")) open(entry);
+    else if (isKind(entry, "shot-closed")) close(entry);
+    else throw new StoreError("version", `entry ${entry.sequence} is of the unknown kind ${entry.kind}`);
+  };
+}
+
+function isKind<K extends keyof EntryBodies>(entry: LedgerEntry, kind: K): entry is LedgerEntry<K> {
+  return entry.kind === kind;
+}
+
+/** The first operation after receipt is the one that counts most: no later shot may pass for it. */
+function refuseFalseState({ shot, specimen, state }: EntryBodies["shot-opened"], found: SpecimenState): void {
+  const claimed = state.kind === "as-found" ? null : state.operations;
+  const recorded = found.exercised === 0 ? null : found.operations;
+  if (claimed === recorded) return;
+  const say = (operations: number | null) =>
+    operations === null ? "as found" : `exercised, ${operations} operations`;
+  throw new StoreError(
+    "refused",
+    `shot ${shot} says that specimen ${specimen} is ${say(claimed)}; the record says ${say(recorded)}`,
+  );
+}

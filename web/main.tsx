@@ -1,0 +1,14 @@
+import { render } from "preact";
+import { App } from "./app.tsx";
+import { live } from "./live/live.ts";
+import "./look/palette.css";
+import "./look/ground.css";
+import "./look/controls.css";
+import "./look/frame.css";
+import "./look/bench.css";
+import "./look/record.css";
+
+const host = document.getElementById("page");
+if (host === null) throw new Error("the document has no element with the id page");
+live.open();
+render(<App />, host);

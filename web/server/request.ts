@@ -1,0 +1,70 @@
+import type { Problem } from "../../src/contract/http.ts";
+
+/** A request that was not fulfilled, with the server's own words or, where it gave none, ours. */
+export class RequestFailure extends Error {
+  readonly problem: Problem;
+  constructor(problem: Problem) {
+    super(problem.detail);
+    this.name = "RequestFailure";
+    this.problem = problem;
+  }
+}
+
+/**
+ * Asks the server and gives the JSON that it answers.
+ *
+ * @throws RequestFailure if the server refuses, cannot be reached or answers something else
+ */
+export async function request<T>(method: "GET" | "POST", path: string, body?: unknown): Promise<T> {
+  let answer: Response;
+  try {
+    answer = await fetch(path, {
+      method,
+      headers: body === undefined ? {} : { "content-type": "application/json" },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+  } catch {
+    throw new RequestFailure({
+      type: "about:blank",
+      title: "No answer",
+      status: 0,
+      detail: "The bench program did not answer. Is it still running on this computer?",
+    });
+  }
+  const text = await answer.text();
+  const content = readJson(text);
+  if (answer.ok && content !== undefined) return content as T;
+  if (!answer.ok && isProblem(content)) throw new RequestFailure(content);
+  throw new RequestFailure({
+    type: "about:blank",
+    title: "Not understood",
+    status: answer.status,
+    detail: `The bench program answered in a way that this page does not understand (number ${answer.status}). Load the page again.`,
+  });
+}
+
+/** The problem behind anything that was thrown. */
+export function problemOf(error: unknown): Problem {
+  if (error instanceof RequestFailure) return error.problem;
+  const detail = error instanceof Error ? error.message : String(error);
+  return { type: "about:blank", title: "Unexpected", status: 0, detail };
+}
+
+/** What a problem says of one field, or null. Field names may come as `label`, `/label` or `body/label`. */
+export function problemOfField(problem: Problem | null, field: string): string | null {
+  const found = problem?.fields?.find((one) => one.field.split(/[/.]/).at(-1) === field);
+  return found?.problem ?? null;
+}
+
+function readJson(text: string): unknown {
+  if (text === "") return null;
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+function isProblem(content: unknown): content is Problem {
+  return typeof content === "object" && content !== null && "detail" in content && "title" in content;
+}

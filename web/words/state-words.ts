@@ -1,0 +1,74 @@
+import type { CurrentShot, RigView } from "../../src/contract/http.ts";
+import type { ReadingFlag } from "../../src/core/signal/reading.ts";
+import type { HostEnd } from "../../src/core/signal/shot-signal.ts";
+import type { Loading, OperationState } from "../../src/core/specimen/specimen.ts";
+
+/** The states of a shot in the order in which they pass, in words for the person at the bench. */
+export const shotStates: readonly { state: CurrentShot["state"]; short: string; words: string }[] = [
+  { state: "checks", short: "Checks", words: "Checking the rig and its interlock" },
+  { state: "arm", short: "Arming", words: "Arming the rig" },
+  { state: "inject", short: "Current on", words: "Switching the current on" },
+  { state: "watch", short: "Watching", words: "Current on: waiting for the breaker to open" },
+  { state: "end", short: "Current off", words: "Switching the current off" },
+  { state: "settle", short: "Settling", words: "Current off: waiting for the rig's own result" },
+  { state: "record", short: "Recording", words: "Writing the record" },
+];
+
+/** States in which current may flow through the leads. */
+export function currentMayFlow(state: CurrentShot["state"]): boolean {
+  return state === "inject" || state === "watch" || state === "end";
+}
+
+export const rigStateWords: Readonly<Record<RigView["state"], string>> = {
+  absent: "Not connected",
+  safe: "Safe: current off",
+  armed: "Armed: current can be switched on",
+  on: "Current on",
+  fault: "Fault",
+};
+
+/** As-found, or how often it was operated since. */
+export function operationWords(state: OperationState): string {
+  if (state.kind === "as-found") return "as found";
+  return `exercised, operated ${state.operations} ${state.operations === 1 ? "time" : "times"}`;
+}
+
+/** Which poles carry the current. */
+export function loadingWords(loading: Loading, poles: number): string {
+  if (loading !== "all") return `pole ${loading.slice(-1)} alone`;
+  return poles === 1 ? "its one pole" : `all ${poles} poles in series`;
+}
+
+/** How and where the leads go. */
+export function leadsWords(loading: Loading, poles: number): string {
+  if (loading === "all" && poles > 1)
+    return `Bridge the ${poles} poles so that one current passes through all of them, one after the other.`;
+  const pole = loading === "all" ? "1" : loading.slice(-1);
+  return poles === 1
+    ? "Clamp one lead on the line side and one on the load side."
+    : `Clamp one lead on the line side and one on the load side of pole ${pole}. Leave the other poles free.`;
+}
+
+/** What makes a reading questionable, in words. */
+export const flagWords: Readonly<Record<ReadingFlag, string>> = {
+  "no-onset": "No current was seen to begin.",
+  regulation: "The current strayed further from its target than is allowed.",
+  "never-reached-target": "The current never reached its target.",
+  "ambient-out-of-range": "The air beside the specimen was warmer or colder than the test allows.",
+  "ambient-unknown": "The air temperature beside the specimen was not known.",
+  "not-cold": "The specimen had not cooled down from an earlier test.",
+  gap: "Samples are missing. The time can only be told to lie within an interval.",
+  "clock-step": "The rig's clock jumped during the test.",
+  "rig-disagrees": "The rig's own result differs from the one worked out from the samples.",
+  "calibration-past-due": "The calibration of the rig was past due.",
+};
+
+/** Who or what ended a shot. */
+export const endWords: Readonly<Record<HostEnd, string>> = {
+  limit: "The programme ended the test after its time limit.",
+  operator: "The operator stopped the test.",
+  interlock: "The interlock of the test area opened.",
+  "link-lost": "The line to the rig was lost.",
+  "host-died": "The bench program ended in the middle of the test; the record was closed when it started again.",
+  "rig-ended": "The rig ended the test.",
+};
