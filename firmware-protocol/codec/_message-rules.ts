@@ -77,11 +77,14 @@ export function holdsAt(bytes: Uint8Array, start: number, expected: Uint8Array):
   return true;
 }
 
-/** The rule of the verb written in `bytes[start]` up to `bytes[end]`, or undefined. */
+/** The rule of the verb that stands at `start` and ends at a space or at `end`, or undefined. */
 export function ruleAt(bytes: Uint8Array, start: number, end: number): MessageRule | undefined {
   const candidates = rulesByFirstByte[bytes[start] as number] ?? [];
-  for (const rule of candidates)
-    if (rule.verbBytes.length === end - start && holdsAt(bytes, start, rule.verbBytes)) return rule;
+  for (const rule of candidates) {
+    const stop = start + rule.verbBytes.length;
+    if ((bytes[stop] === 0x20 || stop === end) && stop <= end && holdsAt(bytes, start, rule.verbBytes))
+      return rule;
+  }
   return undefined;
 }
 

@@ -1,6 +1,6 @@
 import type { WireLoading } from "../messages.ts";
 import type { BreakerProfile } from "./breaker-profile.ts";
-import { SeededRandom } from "./seeded-random.ts";
+import type { SeededRandom } from "./seeded-random.ts";
 import { type ThermalScale, thermalScale } from "./thermal-scale.ts";
 
 /** How a demand to trip ended: the seconds until the contacts part, or nothing. */

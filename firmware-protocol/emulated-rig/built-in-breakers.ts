@@ -40,7 +40,8 @@ export const builtInBreakers: readonly BreakerProfile[] = [
   {
     ...faulty,
     name: "jams-after-first-miss",
-    about: "Misses slow overloads below 160 %, and once it has missed, no current trips it again. Trips if 200 % is the first it sees.",
+    about:
+      "Misses slow overloads below 160 %, and once it has missed, no current trips it again. Trips if 200 % is the first it sees.",
     missesBelowMultiple: 1.6,
     jamsAfterMiss: true,
   },
@@ -53,7 +54,8 @@ export const builtInBreakers: readonly BreakerProfile[] = [
   {
     ...faulty,
     name: "one-pole-late",
-    about: "The bimetal of pole 2 (pole 1 of a single pole) acts too late: over the limit at 200 %, never at 135 %, when that pole is alone.",
+    about:
+      "The bimetal of pole 2 (pole 1 of a single pole) acts too late: over the limit at 200 %, never at 135 %, when that pole is alone.",
     badPole: { pole: 2, tripRiseFactor: 2 },
   },
   {
@@ -72,7 +74,8 @@ export const builtInBreakers: readonly BreakerProfile[] = [
   {
     ...faulty,
     name: "trips-late",
-    about: "Has drifted upwards: at 200 % it needs about one and a half times the time allowed, at 135 % it holds.",
+    about:
+      "Has drifted upwards: at 200 % it needs about one and a half times the time allowed, at 135 % it holds.",
     pickupMultiple: 1.45,
     twiceRatedShare: 1.5,
   },

@@ -40,9 +40,9 @@ export class CurrentSource {
     return this.#rise;
   }
 
-  /** Something heats the source by 100 K from outside, as a blocked fan would. */
+  /** Something heats the source to 100 K above ambient, as a blocked fan would. */
   overheat(): void {
-    this.#rise += 100;
+    this.#rise = Math.max(this.#rise, 100);
   }
 
   /** Time without current. */

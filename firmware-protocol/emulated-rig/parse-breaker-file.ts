@@ -20,7 +20,10 @@ const ranges = {
 
 const fields: Readonly<Record<string, (value: unknown) => string | null>> = {
   ...Object.fromEntries(
-    Object.entries(ranges).map(([name, [min, max]]) => [name, (value: unknown) => numberFault(value, min, max)]),
+    Object.entries(ranges).map(([name, [min, max]]) => [
+      name,
+      (value: unknown) => numberFault(value, min, max),
+    ]),
   ),
   name: (value) => textFault(value, 64),
   about: (value) => textFault(value, 400),
@@ -50,7 +53,9 @@ export function parseBreakerFile(json: unknown): BreakerProfile {
   for (const [name, value] of Object.entries(json)) {
     const accepts = fields[name];
     if (accepts === undefined)
-      throw new TypeError(`breaker file: unknown field "${name}"; accepted: ${Object.keys(fields).join(", ")}`);
+      throw new TypeError(
+        `breaker file: unknown field "${name}"; accepted: ${Object.keys(fields).join(", ")}`,
+      );
     const accepted = accepts(value);
     if (accepted !== null)
       throw new TypeError(`breaker file: ${name} is ${found(value)}; accepted: ${accepted}`);

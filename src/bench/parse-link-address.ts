@@ -1,13 +1,16 @@
+import { type LineFaults, parseLineFaults } from "../../firmware-protocol/emulated-rig/line-faults.ts";
+
 /** Where a rig is reached, as written by a user: what kind of line, and what that kind needs. */
 export type LinkAddress =
   | { kind: "serial"; path: string; baud: number }
   | { kind: "tcp"; host: string; port: number }
-  | { kind: "emulated"; breaker: string | null; speed: number; seed: number; faults: readonly string[] };
+  | { kind: "emulated"; breaker: string | null; speed: number; seed: number; faults: LineFaults };
 
 /** What an address may look like, for every message that refuses one. */
 export const acceptedAddresses =
-  "serial:PATH[?baud=N], tcp:HOST:PORT or emulated[?breaker=NAME&speed=N&seed=N&faults=NAME,NAME]";
+  "serial:PATH[?baud=N], tcp:HOST:PORT or emulated[?breaker=NAME&speed=N&seed=N&faults=NAME=N,NAME=N]";
 
+const fastestSpeed = 1_000_000;
 const usualBaud = 115_200;
 
 /**
@@ -51,13 +54,17 @@ export function parseLinkAddress(text: string): LinkAddress {
   if (place === "emulated") {
     accept("breaker", "speed", "seed", "faults");
     const speedText = options.get("speed") ?? "1";
-    const speed = /^\d{1,6}(\.\d{1,6})?$/.test(speedText) ? Number(speedText) : Number.NaN;
-    if (!(speed >= 0.01 && speed <= 100_000))
-      refuse(`found speed=${speedText}, expected a number from 0.01 to 100000 (times real time)`);
+    const speed = /^\d{1,7}(\.\d{1,6})?$/.test(speedText) ? Number(speedText) : Number.NaN;
+    if (!(speed >= 0.01 && speed <= fastestSpeed))
+      refuse(`found speed=${speedText}, expected a number from 0.01 to ${fastestSpeed} (times real time)`);
     const breaker = options.get("breaker") ?? null;
     if (breaker === "") refuse("found an empty breaker name");
-    const faults = (options.get("faults") ?? "").split(",").filter((name) => name !== "");
-    return { kind: "emulated", breaker, speed, seed: wholeNumber("seed", 1, 0, 4_294_967_295), faults };
+    const seed = wholeNumber("seed", 1, 0, 4_294_967_295);
+    try {
+      return { kind: "emulated", breaker, speed, seed, faults: parseLineFaults(options.get("faults") ?? "") };
+    } catch (error) {
+      return refuse(error instanceof Error ? error.message : String(error));
+    }
   }
   if (place.startsWith("serial:")) {
     accept("baud");

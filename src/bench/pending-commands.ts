@@ -36,12 +36,13 @@ export class PendingCommands {
    * @throws LinkError if it cannot be written, RigRefusal, RigUnreachable if it stays unanswered or the line goes
    */
   async send(sequence: number, verb: HostMessage["verb"], line: Uint8Array): Promise<Consent> {
-    this.#write(line);
-    return new Promise((resolve, reject) => {
-      const key = keyOf(sequence);
+    const key = keyOf(sequence);
+    const answered = new Promise<Consent>((resolve, reject) => {
       const timer = setInterval(() => this.#repeat(key), this.#answerMs);
       this.#pending.set(key, { verb, line, repeatsLeft: this.#repeats, timer, resolve, reject });
     });
+    this.#writeOrReject(key, line);
+    return answered;
   }
 
   /** Takes an answer; one that nobody waits for is ignored. */
@@ -55,9 +56,14 @@ export class PendingCommands {
 
   /** Ends all waiting: the line is gone. */
   abandon(reason: string): void {
-    for (const key of [...this.#pending.keys()]) {
-      const pending = this.#settle(key);
-      pending?.reject(new RigUnreachable(`${pending.verb} was not answered: ${reason}`));
+    this.cancel(null, reason);
+  }
+
+  /** Ends the waiting and the repeating of commands with these verbs, or of all. */
+  cancel(verbs: readonly HostMessage["verb"][] | null, reason: string): void {
+    for (const [key, { verb }] of [...this.#pending]) {
+      if (verbs !== null && !verbs.includes(verb)) continue;
+      this.#settle(key)?.reject(new RigUnreachable(`${verb} was not answered: ${reason}`));
     }
   }
 
@@ -75,11 +81,14 @@ export class PendingCommands {
       return;
     }
     pending.repeatsLeft -= 1;
+    this.#writeOrReject(key, pending.line);
+  }
+
+  #writeOrReject(key: string, line: Uint8Array): void {
     try {
-      this.#write(pending.line);
+      this.#write(line);
     } catch (error) {
-      this.#settle(key);
-      pending.reject(error instanceof Error ? error : new Error(String(error)));
+      this.#settle(key)?.reject(error instanceof Error ? error : new Error(String(error)));
     }
   }
 

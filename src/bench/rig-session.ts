@@ -31,6 +31,14 @@ export interface SessionEvents {
   health: LineHealth;
 }
 
+/** One shot's hold on a session. */
+export interface ShotReservation {
+  /** From here on the result of this shot is the shot's own to acknowledge; all others are acknowledged by the session. */
+  expectResult(): void;
+  /** Gives the session back. */
+  release(): void;
+}
+
 const shotEvents = { SAMPLE: "sample", EVENT: "event", RAW: "raw", RESULT: "result" } as const;
 
 /**
@@ -53,10 +61,12 @@ export class RigSession {
   #items = new Map<IdentityItem, string>();
   #description: RigDescription | null = null;
   #state: RigState | null = null;
+  #ending: Promise<void> = Promise.resolve();
   #beatTimer: NodeJS.Timeout | null = null;
   #silentBeats = 0;
   #claimed: number | null = null;
-  readonly #acknowledging = new Set<number>();
+  #expected: number | null = null;
+  readonly #acknowledging = new Map<number, Promise<void>>();
 
   constructor(link: Link, timing: Partial<SessionTiming> = {}) {
     this.link = link;
@@ -120,6 +130,7 @@ export class RigSession {
    */
   async connect(): Promise<RigIdentity> {
     if (this.#phase !== "closed") throw new Error(`${this.link.address} is connected already`);
+    await this.#ending;
     this.#intake.restart();
     this.#items.clear();
     this.#state = null;
@@ -160,18 +171,41 @@ export class RigSession {
   }
 
   /**
-   * Reserves the session for one shot; results of other shots are acknowledged by the session itself.
+   * Reserves the session for one shot.
    *
-   * @returns the function that gives the session back
    * @throws Error if another shot has it
    */
-  claim(shot: number): () => void {
+  claim(shot: number): ShotReservation {
     if (this.#claimed !== null)
       throw new Error(`shot ${shot} cannot begin: shot ${this.#claimed} is on; only one shot at a time`);
     this.#claimed = shot;
-    return () => {
-      this.#claimed = null;
+    return {
+      expectResult: () => {
+        this.#expected = shot;
+      },
+      release: () => {
+        this.#claimed = null;
+        this.#expected = null;
+      },
     };
+  }
+
+  /** Tells the rig that the result of a shot has arrived. Settles when the rig has answered, or will not any more. */
+  acknowledge(shot: number): Promise<void> {
+    if (this.#phase !== "connected") return Promise.resolve();
+    const underWay = this.#acknowledging.get(shot);
+    if (underWay !== undefined) return underWay;
+    const acknowledged = this.#send({ verb: "DONE", shot }).then(
+      () => {},
+      () => {},
+    );
+    this.#acknowledging.set(shot, acknowledged);
+    return acknowledged.finally(() => this.#acknowledging.delete(shot));
+  }
+
+  /** Current off and disarm, in any state. Throws as `command` does. */
+  async stop(): Promise<void> {
+    await this.command({ verb: "STOP" });
   }
 
   /** Switches the current off if it may be on, then ends the connection. Safe to call at any time. */
@@ -236,6 +270,8 @@ export class RigSession {
   }
 
   async #send(message: HostMessage): Promise<Consent> {
+    // Nothing may switch on what STOP switches off: what was under way is not repeated any more.
+    if (message.verb === "STOP") this.#commands.cancel(["ARM", "FIRE"], "it was overtaken by STOP");
     const sequence = this.#takeSequence();
     if (message.verb === "HELLO") this.#helloSequence = sequence;
     return this.#commands.send(sequence, message.verb, encodeLine(sequence, message));
@@ -295,20 +331,12 @@ export class RigSession {
         this.#hub.tell("state", message);
         break;
       case "RESULT":
-        if (this.#phase === "connected" && message.shot !== this.#claimed) this.#acknowledge(message.shot);
+        // Of a shot that ended without it: the rig repeats it, and arms for no other, until it is acknowledged.
+        if (message.shot !== this.#expected) void this.acknowledge(message.shot);
         break;
       default:
         break;
     }
-  }
-
-  /** A result that no shot waits for is of one that ended without it; the rig repeats it until it is acknowledged. */
-  #acknowledge(shot: number): void {
-    if (this.#acknowledging.has(shot)) return;
-    this.#acknowledging.add(shot);
-    this.#send({ verb: "DONE", shot })
-      .catch(() => {})
-      .finally(() => this.#acknowledging.delete(shot));
   }
 
   #lose(reason: string): void {
@@ -328,7 +356,8 @@ export class RigSession {
     this.#beatTimer = null;
     this.#intake.stop();
     this.#commands.abandon(reason);
-    await this.link.close();
+    this.#ending = this.link.close();
+    await this.#ending;
   }
 }
 

@@ -1,8 +1,6 @@
-import { existsSync } from "node:fs";
 import type { Command } from "commander";
 import { InputError } from "../lab/input-error.ts";
-import { breakerChoices, breakerFrom, offerEmulatedRig } from "../lab/offer-rig.ts";
-import { readJsonFile } from "../lab/read-json-file.ts";
+import { breakerChoices, offerRig } from "../lab/offer-rig.ts";
 import { integerOption, numberOption } from "./option-values.ts";
 import { note, printResult, runCommand, textTable } from "./output.ts";
 
@@ -50,21 +48,19 @@ export function addEmulate(program: Command): void {
         if ((options.tcp === undefined) === (options.pty === undefined)) {
           throw new InputError("exactly one of --tcp PORT and --pty PATH is needed");
         }
-        const breaker = existsSync(options.breaker)
-          ? breakerFrom(readJsonFile(options.breaker), options.breaker)
-          : breakerFrom(options.breaker, "--breaker");
-        const offered = await offerEmulatedRig({
-          place: options.tcp === undefined ? { pty: options.pty ?? "" } : { tcpPort: options.tcp },
-          speed: options.speed,
-          seed: options.seed,
-          breaker,
+        const { pty, tcp, speed, seed } = options;
+        const offered = await offerRig({
+          place: pty === undefined ? { tcp: tcp ?? 0 } : { pty },
+          speed,
+          seed,
+          breaker: options.breaker,
           faults: options.faults,
         });
+        const { address, breaker } = offered;
         printResult(
           options.json,
-          { address: offered.address, breaker: breaker.name, speed: options.speed, seed: options.seed },
-          () =>
-            `Emulated rig with breaker "${breaker.name}" at ${offered.address}, clock ${options.speed} times the wall's.`,
+          { address, breaker, speed, seed },
+          () => `Emulated rig with breaker "${breaker}" at ${address}, clock ${speed} times the wall's.`,
         );
         note("It runs until ended (Ctrl-C).");
         await new Promise<void>((resolve) => {

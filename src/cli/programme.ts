@@ -1,6 +1,6 @@
 import type { Command } from "commander";
 import { programmeFor } from "../core/limits/applicable-rows.ts";
-import { formatPercent } from "../core/units/format-multiple.ts";
+import { formatMultiple } from "../core/units/format-multiple.ts";
 import { BenchDesk } from "../lab/bench-desk.ts";
 import { cautions } from "../lab/cautions.ts";
 import { defaultLimitSet } from "../lab/limit-library.ts";
@@ -40,7 +40,7 @@ export function addProgramme(program: Command): void {
           const specimen = findOrReceiveSpecimen(lab, details);
           const shots = [];
           for (const [index, point] of points.entries()) {
-            const words = `${formatPercent(point.row.multiple)}, ${loadingWords(point.loading)}`;
+            const words = `${formatMultiple(point.row.multiple)}, ${loadingWords(point.loading)}`;
             const finished = await runWithProgress(
               desk,
               { specimen, limitSet: options.set, multiple: point.row.multiple, loading: point.loading },

@@ -14,7 +14,10 @@ export function addRebuild(program: Command): void {
         const lab = openLab(data);
         try {
           lab.store.rebuildProjections();
-          const rebuilt = { specimens: lab.store.specimens().length, shots: lab.store.countShots() };
+          const rebuilt = {
+            specimens: lab.store.records.specimens().length,
+            shots: lab.store.records.shots().length,
+          };
           printResult(
             json,
             rebuilt,

@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { formatSeconds } from "../core/units/format-quantity.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
 import { openLabForReading } from "../lab/open-lab.ts";
 import { shotLines, shotView } from "../lab/shot-view.ts";
 import { printResult, runCommand, textTable } from "./output.ts";

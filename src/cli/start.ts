@@ -2,7 +2,7 @@ import { existsSync, readdirSync } from "node:fs";
 import type { Command } from "commander";
 import { BenchDesk } from "../lab/bench-desk.ts";
 import { demoLabName, seedDemoLab } from "../lab/demo-lab.ts";
-import { openLab } from "../lab/open-lab.ts";
+import { openLab, stationOf } from "../lab/open-lab.ts";
 import { Seeding } from "../lab/seeding.ts";
 import { buildServer } from "../server/build-server.ts";
 import { integerOption } from "./option-values.ts";
@@ -53,7 +53,7 @@ async function start(options: Options): Promise<void> {
   await desk.connect(options.link).catch((error: unknown) => {
     note(`No rig yet: ${error instanceof Error ? error.message : String(error)}`);
   });
-  const seeded = lab.store.station().demo
+  const seeded = stationOf(lab).demo
     ? seedDemoLab(
         lab,
         (view) => {

@@ -1,7 +1,8 @@
 import type { Verdict } from "../core/limits/verdict.ts";
 import type { Reading } from "../core/signal/reading.ts";
 import type { OperationState } from "../core/specimen/specimen.ts";
-import { formatAmps, formatSeconds } from "../core/units/format-quantity.ts";
+import { formatAmps } from "../core/units/format-amps.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
 
 /** As found, or how often the handle or the mechanism moved before. */
 export function stateWords(state: OperationState): string {

@@ -26,6 +26,8 @@ export interface MeasurementBasis {
   currentPercent: number;
   currentK: number;
   timerSeconds: number;
+  /** Departure of the current from its target from which on a reading is flagged, in percent. */
+  regulationPercent: number;
   /** Pick-up, as a multiple of rating, from which the sensitivity of time to current follows. */
   pickup: number;
   /** In words: where these figures come from. */
@@ -46,6 +48,7 @@ export interface EntryBodies {
     state: OperationState;
     limitSet: string;
     limitSetHash: string;
+    limitIncludesGuardBand: boolean;
     row: LimitRow;
     loading: Loading;
     ratedAmps: number;

@@ -1,19 +1,20 @@
-import { builtInBreakers } from "../../firmware-protocol/emulated-rig/breaker-profiles.ts";
 import { EmulatedLink } from "../bench/emulated-link.ts";
 import type { Link } from "../bench/link.ts";
 import { listPorts } from "../bench/list-ports.ts";
 import { openLink } from "../bench/open-link.ts";
+import { parseLinkAddress } from "../bench/parse-link-address.ts";
 import { RigSession } from "../bench/rig-session.ts";
 import { runShot, type ShotEnd } from "../bench/shot-machine.ts";
 import type { BreakerChoice, CurrentShot, LinkChoice, LiveMessage, RigView } from "../contract/http.ts";
 import type { EntryBodies } from "../contract/ledger-entries.ts";
-import type { SampleRun } from "../core/signal/shot-signal.ts";
-import type { StoredSpecimen } from "../store/projections.ts";
+import type { SpecimenRecord } from "../store/records.ts";
+import type { SampleWriter } from "../store/sample-writer.ts";
 import { closeShot } from "./close-shot.ts";
 import { EmulatedMounts } from "./emulated-mounts.ts";
 import { InputError } from "./input-error.ts";
 import { type Lab, uncalibratedBasis } from "./lab.ts";
 import { LiveSamples } from "./live-samples.ts";
+import { breakerChoices } from "./offer-rig.ts";
 import { checkRigCan, type PreparedShot, prepareShot, type ShotRequest } from "./prepare-shot.ts";
 import { RigError } from "./rig-error.ts";
 import { knownSpecimen, specimenView } from "./specimen-view.ts";
@@ -32,6 +33,11 @@ interface RunningShot {
 }
 
 const reasonOf = (error: unknown) => (error instanceof Error ? error.message : String(error));
+
+function emulatedSeed(address: string): number {
+  const place = parseLinkAddress(address);
+  return place.kind === "emulated" ? place.seed : 0;
+}
 
 /**
  * The bench: one rig, at most one shot at a time, and everything that happens told to whoever listens. Current flows only
@@ -80,7 +86,7 @@ export class BenchDesk {
       button: state?.button ?? null,
       ambientCelsius: state === null ? null : state.ambient / 1000,
       sourceCelsius: state === null ? null : state.source / 1000,
-      speed: this.#link instanceof EmulatedLink ? this.#link.rig.speed : null,
+      speed: this.#link instanceof EmulatedLink ? this.#link.speed : null,
       health: {
         good: health.good,
         damaged: health.damaged,
@@ -105,7 +111,7 @@ export class BenchDesk {
 
   /** Breakers that the emulated rig can play. */
   breakers(): BreakerChoice[] {
-    return builtInBreakers.map(({ name, about, healthy }) => ({ name, about, healthy }));
+    return breakerChoices();
   }
 
   /**
@@ -124,7 +130,7 @@ export class BenchDesk {
       await session.connect();
       this.#link = link;
       this.#session = session;
-      this.#mounts = link instanceof EmulatedLink ? new EmulatedMounts(link) : null;
+      this.#mounts = link instanceof EmulatedLink ? new EmulatedMounts(link, emulatedSeed(address)) : null;
       session.on("state", () => this.#tellRig());
       session.on("lost", (reason) => this.#lost(reason));
     } catch (error) {
@@ -161,7 +167,7 @@ export class BenchDesk {
   /** Current off and disarm, in any state; waits until the shot, if any, is closed. */
   async stop(): Promise<void> {
     this.#running?.stop.abort();
-    if (this.#running === null) await this.#session?.stop();
+    if (this.#running === null) await this.#session?.command({ verb: "STOP" });
     else await this.#running.finished.catch(() => undefined);
   }
 
@@ -237,7 +243,7 @@ export class BenchDesk {
       tellOpened = resolve;
       refuse = reject;
     });
-    const finished = this.#shoot(session, specimen, prepared, stop.signal, tellOpened).finally(() => {
+    const finished = this.#shoot(session, specimen, prepared, stop, tellOpened).finally(() => {
       this.#busy = false;
       this.#running = null;
       this.#shot = null;
@@ -254,24 +260,25 @@ export class BenchDesk {
 
   async #shoot(
     session: RigSession,
-    specimen: StoredSpecimen,
+    specimen: SpecimenRecord,
     prepared: PreparedShot,
-    stop: AbortSignal,
+    stop: AbortController,
     tellOpened: (shot: string) => void,
   ): Promise<FinishedShot> {
     const lab = this.#lab;
     const identity = session.identity;
     if (identity === null) throw new RigError("the rig has not identified itself");
     this.#mounts?.mount(specimen);
-    const { shot, number } = lab.store.nextShot();
+    const { shot, number } = lab.store.records.nextShot();
     const { point } = prepared;
     const body: EntryBodies["shot-opened"] = {
       shot,
       number,
-      specimen: specimen.id,
+      specimen: specimen.specimen,
       state: specimen.state,
       limitSet: point.limitSet,
       limitSetHash: lab.limits.hashOf(point.limitSet),
+      limitIncludesGuardBand: lab.limits.get(point.limitSet).limitIncludesGuardBand,
       row: point.row,
       loading: point.loading,
       ratedAmps: specimen.details.ratedAmps,
@@ -283,9 +290,10 @@ export class BenchDesk {
       rig: identity,
       link: this.#address,
     };
-    const view = specimenView(lab, specimen.id);
+    const view = specimenView(lab, specimen.specimen);
+    const startedAt = lab.now().toISOString();
     const live = new LiveSamples(shot, point.targetAmps, (message) => this.#tell(message));
-    let writer: ReturnType<typeof lab.store.openSampleWriter> | null = null;
+    let writer: SampleWriter | null = null;
     let end: ShotEnd;
     try {
       end = await runShot(
@@ -303,8 +311,8 @@ export class BenchDesk {
         {
           state: (state) => {
             if (state === "inject" && writer === null) {
-              lab.store.append("shot-opened", body, { actor: lab.actor });
-              writer = lab.store.openSampleWriter(shot);
+              lab.store.ledger.append("shot-opened", body, { actor: lab.actor });
+              writer = lab.store.blocks.writer(shot, { onFailure: () => stop.abort() });
               tellOpened(shot);
             }
             this.#shot = {
@@ -313,7 +321,7 @@ export class BenchDesk {
               point,
               state,
               endAtSeconds: prepared.endAtSeconds,
-              startedAt: lab.now().toISOString(),
+              startedAt,
             };
             this.#tell({ kind: "shot", shot: this.#shot });
           },
@@ -324,7 +332,7 @@ export class BenchDesk {
           event: (event) => writer?.event(event),
           raw: (window) => writer?.raw(window),
         },
-        stop,
+        stop.signal,
       );
     } catch (error) {
       if (writer === null) throw error instanceof InputError ? error : new RigError(reasonOf(error));
@@ -340,7 +348,7 @@ export class BenchDesk {
     (writer as { close(): void } | null)?.close();
     const closed = closeShot(lab, body, end);
     this.#tell({ kind: "closed", shot, reading: closed.reading, verdict: closed.verdict });
-    const head = lab.store.head();
+    const head = lab.store.ledger.head();
     this.#tell({ kind: "ledger", entries: head.sequence, head: head.hash });
     return { opened: body, closed };
   }

@@ -8,21 +8,18 @@ export function closeShot(
   opened: EntryBodies["shot-opened"],
   ending: ShotEnding & { lineHealth: EntryBodies["shot-closed"]["lineHealth"] },
 ): EntryBodies["shot-closed"] {
-  const signal = lab.store.readSignal(opened.shot);
+  const signal = lab.store.blocks.readSignal(opened.shot);
   const { reading, verdict } = deriveShot(opened, ending, signal);
-  const { count, hash } = lab.store.blocksHash(opened.shot);
   const body: EntryBodies["shot-closed"] = {
     shot: opened.shot,
     hostEnd: ending.hostEnd,
-    samples: signal.runs.reduce((sum, run) => sum + run.milliamps.length, 0),
-    blocks: count,
-    samplesHash: hash,
+    ...lab.store.blocks.facts(opened.shot),
     rigResult: ending.rigResult,
     ambientCelsius: ending.ambientCelsius,
     lineHealth: ending.lineHealth,
     reading,
     verdict,
   };
-  lab.store.append("shot-closed", body, { actor: lab.actor });
+  lab.store.ledger.append("shot-closed", body, { actor: lab.actor });
   return body;
 }

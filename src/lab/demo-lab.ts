@@ -2,7 +2,7 @@ import type { SeedingView } from "../contract/http.ts";
 import { programmeFor } from "../core/limits/applicable-rows.ts";
 import type { TestPoint } from "../core/limits/limit-set.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
-import { percentWords } from "../core/units/format-quantity.ts";
+import { formatMultiple } from "../core/units/format-multiple.ts";
 import { BenchDesk } from "./bench-desk.ts";
 import { demoSpecimens } from "./demo-specimens.ts";
 import type { Lab } from "./lab.ts";
@@ -35,11 +35,10 @@ export async function seedDemoLab(
 ): Promise<void> {
   const work = demoSpecimens.flatMap((details) => {
     const specimen = findOrReceiveSpecimen(lab, details);
-    const made = lab.store.shots({ specimen });
+    const made = lab.store.records.shots({ specimen });
     return pointsFor(lab, details)
       .filter(
-        (point) =>
-          !made.some((shot) => shot.opened.row.id === point.row.id && shot.opened.loading === point.loading),
+        (point) => !made.some((shot) => shot.limitRow === point.row.id && shot.loading === point.loading),
       )
       .map((point) => ({ specimen, details, point }));
   });
@@ -53,7 +52,7 @@ export async function seedDemoLab(
       tell({
         done,
         total: work.length,
-        doing: `${details.label}: ${percentWords(point.row.multiple)}, ${loadingWords(point.loading)}`,
+        doing: `${details.label}: ${formatMultiple(point.row.multiple)}, ${loadingWords(point.loading)}`,
       });
       await desk.run({
         specimen,

@@ -4,8 +4,8 @@ import type { TestPoint } from "../core/limits/limit-set.ts";
 import type { Verdict } from "../core/limits/verdict.ts";
 import { readShot } from "../core/signal/read-shot.ts";
 import type { Reading } from "../core/signal/reading.ts";
+import { firstOrderThermal } from "../core/signal/sensitivity.ts";
 import type { HostEnd, RigResult, ShotSignal } from "../core/signal/shot-signal.ts";
-import { logSlope } from "../core/thermal/trip-time.ts";
 
 /** What the end of a shot adds to its samples. */
 export interface ShotEnding {
@@ -42,17 +42,17 @@ export function deriveShot(
       basis,
       ambientCelsius: ending.ambientCelsius,
       ambientRange: row.ambient,
-      sensitivity: (multiple) =>
-        multiple > basis.pickup
-          ? {
-              slope: logSlope(basis.pickup, multiple),
-              model: `first-order thermal model from cold with a pick-up of ${basis.pickup} times rating`,
-            }
-          : null,
+      sensitivity: firstOrderThermal(basis.pickup),
+      regulationPercent: basis.regulationPercent,
+      endAtSeconds: opened.endAtSeconds,
+      lineHz: opened.rig.lineHz,
     },
   );
   return {
     reading,
-    verdict: judgeReading(reading, pointOf(opened), opened.rule, { confirmed: opened.confirmed }),
+    verdict: judgeReading(reading, pointOf(opened), opened.rule, {
+      confirmed: opened.confirmed,
+      limitIncludesGuardBand: opened.limitIncludesGuardBand,
+    }),
   };
 }

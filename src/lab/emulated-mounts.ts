@@ -1,7 +1,7 @@
-import { breakerByName } from "../../firmware-protocol/emulated-rig/breaker-profiles.ts";
-import type { MountedBreaker } from "../../firmware-protocol/emulated-rig/emulated-rig.ts";
+import { breakerByName } from "../../firmware-protocol/emulated-rig/built-in-breakers.ts";
+import type { MountedBreaker } from "../../firmware-protocol/emulated-rig/mounted-breaker.ts";
 import type { EmulatedLink } from "../bench/emulated-link.ts";
-import type { StoredSpecimen } from "../store/projections.ts";
+import type { SpecimenRecord } from "../store/records.ts";
 import { seedFromText } from "./seed-from-text.ts";
 
 /** Rest that the emulated rig lets pass at once before each shot, so that every shot starts cold. */
@@ -13,30 +13,33 @@ export const emulatedRestSeconds = 8 * 3600;
  */
 export class EmulatedMounts {
   readonly #link: EmulatedLink;
+  readonly #seed: number;
   readonly #breakers = new Map<string, MountedBreaker>();
 
-  constructor(link: EmulatedLink) {
+  /** @param seed of the link: another one gives other specimens of the same kinds */
+  constructor(link: EmulatedLink, seed: number) {
     this.#link = link;
+    this.#seed = seed;
   }
 
-  mount(specimen: StoredSpecimen): void {
+  mount(specimen: SpecimenRecord): void {
     const { rig, defaultBreaker } = this.#link;
-    const { details, id } = specimen;
+    const { details, specimen: id } = specimen;
     const known = this.#breakers.get(id);
     const name = details.emulatedBreaker;
     const mounted = rig.mount(known ?? (name === undefined ? defaultBreaker : breakerByName(name)), {
       ratedAmps: details.ratedAmps,
       poles: details.poles,
-      seed: seedFromText(`${details.label} ${details.ratedAmps}`),
+      seed: seedFromText(`${this.#seed} ${details.label}`),
     });
     this.#breakers.set(id, mounted);
-    if (known === undefined && specimen.handleOperations > 0) rig.exerciseHandle(specimen.handleOperations);
+    if (known === undefined && specimen.operations > 0) rig.exerciseHandle(specimen.operations);
     rig.rest(emulatedRestSeconds);
   }
 
   /** Moves the handle of a specimen's breaker, where it is known. */
-  moveHandle(specimen: StoredSpecimen, operations: number): void {
-    if (!this.#breakers.has(specimen.id)) return;
+  moveHandle(specimen: SpecimenRecord, operations: number): void {
+    if (!this.#breakers.has(specimen.specimen)) return;
     this.mount(specimen);
     this.#link.rig.exerciseHandle(operations);
   }

@@ -18,6 +18,7 @@ export const uncalibratedBasis = (timerSeconds: number): MeasurementBasis => ({
   currentPercent: 1,
   currentK: 2,
   timerSeconds,
+  regulationPercent: 2,
   pickup: 1.15,
-  from: "working values of this program: current 1 % (k = 2), pick-up 1.15 times rating; no calibration record of the rig has been entered",
+  from: "working values of this program: current 1 % (k = 2), regulation within 2 %, pick-up 1.15 times rating; no calibration record of the rig has been entered",
 });

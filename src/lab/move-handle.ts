@@ -8,5 +8,5 @@ export function moveHandle(lab: Lab, specimen: string, operations: number, note:
   if (!Number.isInteger(operations) || operations < 1) {
     throw new InputError(`operations: found ${operations}; accepted is a whole number of 1 or more`);
   }
-  lab.store.append("handle-moved", { specimen, operations, note }, { actor: lab.actor });
+  lab.store.ledger.append("handle-moved", { specimen, operations, note }, { actor: lab.actor });
 }

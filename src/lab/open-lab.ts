@@ -1,4 +1,5 @@
 import { openStore } from "../store/open-store.ts";
+import type { StationRecord } from "../store/records.ts";
 import type { Lab } from "./lab.ts";
 import { loadLimitLibrary } from "./limit-library.ts";
 import { recoverShots } from "./recover-shots.ts";
@@ -17,7 +18,8 @@ const now = () => new Date();
  * @throws StoreError where another process works on it, or it is damaged
  */
 export function openLab(dataDir: string, begin: NewLab = { lab: "unnamed lab", demo: false }): Lab {
-  const store = openStore(dataDir, { lab: begin.lab, demo: begin.demo });
+  const store = openStore(dataDir);
+  if (store.records.station() === null) store.openStation(begin, { actor: "bench" });
   const lab: Lab = { store, limits: loadLimitLibrary(), now, actor: "bench" };
   recoverShots(lab);
   return lab;
@@ -26,4 +28,11 @@ export function openLab(dataDir: string, begin: NewLab = { lab: "unnamed lab", d
 /** Opens an existing data directory for reading only; another process may be working on it. */
 export function openLabForReading(dataDir: string): Lab {
   return { store: openStore(dataDir, { readOnly: true }), limits: loadLimitLibrary(), now, actor: "reader" };
+}
+
+/** The station of a lab, from its ledger's first entry. */
+export function stationOf(lab: Pick<Lab, "store">): StationRecord {
+  const station = lab.store.records.station();
+  if (station === null) throw new Error("the ledger has no first entry; open the lab before using it");
+  return station;
 }

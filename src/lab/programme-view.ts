@@ -2,7 +2,7 @@ import type { ProgrammeStep } from "../contract/http.ts";
 import { programmeFor } from "../core/limits/applicable-rows.ts";
 import { requirementWords } from "../core/limits/requirement-words.ts";
 import type { Loading } from "../core/specimen/specimen.ts";
-import { percentWords } from "../core/units/format-quantity.ts";
+import { formatMultiple } from "../core/units/format-multiple.ts";
 import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
 import { knownSpecimen } from "./specimen-view.ts";
@@ -15,24 +15,16 @@ export function loadingWords(loading: Loading): string {
 /** The test points that apply to a specimen, in order, each with the newest shot made at it. */
 export function programmeView(lab: Lab, specimen: string, limitSet = defaultLimitSet): ProgrammeStep[] {
   const { details } = knownSpecimen(lab, specimen);
-  const shots = lab.store.shots({ specimen });
+  const shots = lab.store.records.shots({ specimen });
   return programmeFor(lab.limits.get(limitSet), details).map((point) => {
-    const made = shots.find(
-      (shot) =>
-        shot.closed !== null && shot.opened.row.id === point.row.id && shot.opened.loading === point.loading,
-    );
+    const made = shots.find((shot) => shot.limitRow === point.row.id && shot.loading === point.loading);
     return {
       point,
-      words: `${percentWords(point.row.multiple)}, ${loadingWords(point.loading)}: must ${requirementWords(point.row.requirement)}`,
+      words: `${formatMultiple(point.row.multiple)}, ${loadingWords(point.loading)}: must ${requirementWords(point.row.requirement)}`,
       shot:
-        made === undefined || made.closed === null
+        made?.result == null || made.heldSeconds === null
           ? null
-          : {
-              id: made.opened.shot,
-              result: made.closed.verdict.result,
-              seconds: made.closed.reading.seconds,
-              heldSeconds: made.closed.reading.heldSeconds,
-            },
+          : { id: made.shot, result: made.result, seconds: made.seconds, heldSeconds: made.heldSeconds },
     };
   });
 }

@@ -29,14 +29,17 @@ function describeFound(value: unknown, name: string): string {
  * @throws InputError where the label is already used by a specimen with other details
  */
 export function checkSpecimenFits(lab: Pick<Lab, "store">, details: Specimen): void {
-  const known = lab.store.specimenByLabel(details.label);
-  if (known === undefined || canonicalJson(known.details) === canonicalJson(details)) return;
-  throw new InputError(`label "${details.label}" already names specimen ${known.id} with other details`, [
-    {
-      field: "label",
-      problem: `already names specimen ${known.id} with other details; a label is unique in one ledger`,
-    },
-  ]);
+  const known = lab.store.records.specimenByLabel(details.label);
+  if (known === null || canonicalJson(known.details) === canonicalJson(details)) return;
+  throw new InputError(
+    `label "${details.label}" already names specimen ${known.specimen} with other details`,
+    [
+      {
+        field: "label",
+        problem: `already names specimen ${known.specimen} with other details; a label is unique in one ledger`,
+      },
+    ],
+  );
 }
 
 /**
@@ -45,20 +48,20 @@ export function checkSpecimenFits(lab: Pick<Lab, "store">, details: Specimen): v
  * @throws InputError where the label is already used by a specimen with other details
  */
 export function receiveSpecimen(lab: Lab, details: Specimen): string {
-  const known = lab.store.specimenByLabel(details.label);
-  if (known !== undefined) {
+  const known = lab.store.records.specimenByLabel(details.label);
+  if (known !== null) {
     throw new InputError(
-      `label "${details.label}" already names specimen ${known.id}; a label is unique in one ledger`,
-      [{ field: "label", problem: `already names specimen ${known.id}` }],
+      `label "${details.label}" already names specimen ${known.specimen}; a label is unique in one ledger`,
+      [{ field: "label", problem: `already names specimen ${known.specimen}` }],
     );
   }
-  const specimen = lab.store.nextSpecimenId();
-  lab.store.append("specimen-received", { specimen, details }, { actor: lab.actor });
+  const specimen = lab.store.records.nextSpecimenId();
+  lab.store.ledger.append("specimen-received", { specimen, details }, { actor: lab.actor });
   return specimen;
 }
 
 /** The specimen of that label if it was received with the same details, else it is received now. */
 export function findOrReceiveSpecimen(lab: Lab, details: Specimen): string {
   checkSpecimenFits(lab, details);
-  return lab.store.specimenByLabel(details.label)?.id ?? receiveSpecimen(lab, details);
+  return lab.store.records.specimenByLabel(details.label)?.specimen ?? receiveSpecimen(lab, details);
 }

@@ -1,57 +1,58 @@
 import type { ShotLine, ShotView } from "../contract/http.ts";
-import { formatAmps, formatSeconds, percentWords } from "../core/units/format-quantity.ts";
-import type { StoredShot } from "../store/projections.ts";
+import { formatAmps } from "../core/units/format-amps.ts";
+import { formatMultiple } from "../core/units/format-multiple.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
+import type { FullShot, ShotRecord } from "../store/records.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
 import { loadingWords } from "./programme-view.ts";
 import { knownSpecimen, specimenView } from "./specimen-view.ts";
 
-function lineOf(lab: Pick<Lab, "store">, shot: StoredShot): ShotLine {
-  const { opened, closed } = shot;
-  const { details } = knownSpecimen(lab, opened.specimen);
+function lineOf(record: ShotRecord): ShotLine {
   return {
-    id: opened.shot,
-    specimen: opened.specimen,
-    label: details.label,
-    job: details.job ?? null,
-    ratedAmps: opened.ratedAmps,
-    poles: details.poles,
-    multiple: opened.row.multiple,
-    loading: opened.loading,
-    state: opened.state,
-    openedAt: shot.openedAt,
-    closedAt: shot.closedAt,
-    outcome: closed?.reading.outcome ?? null,
-    result: closed?.verdict.result ?? null,
-    seconds: closed?.reading.seconds ?? null,
-    heldSeconds: closed?.reading.heldSeconds ?? null,
-    limitSeconds: closed?.verdict.limitSeconds ?? null,
-    demo: details.demo === true,
+    id: record.shot,
+    specimen: record.specimen,
+    label: record.label,
+    job: record.job,
+    ratedAmps: record.ratedAmps,
+    poles: record.poles,
+    multiple: record.multiple,
+    loading: record.loading,
+    state: record.state,
+    openedAt: record.openedAt,
+    closedAt: record.closedAt,
+    outcome: record.outcome,
+    result: record.result,
+    seconds: record.seconds,
+    heldSeconds: record.heldSeconds,
+    limitSeconds: record.verdict?.limitSeconds ?? null,
+    demo: record.demo,
   };
 }
 
 /** The record, newest first; of one specimen where named. */
 export function shotLines(lab: Pick<Lab, "store">, specimen?: string): ShotLine[] {
   if (specimen !== undefined) knownSpecimen(lab, specimen);
-  return lab.store.shots(specimen === undefined ? {} : { specimen }).map((shot) => lineOf(lab, shot));
+  return lab.store.records.shots(specimen === undefined ? {} : { specimen }).map(lineOf);
 }
 
 /** The stored shot of that identifier. @throws NotFoundError where there is none */
-export function knownShot(lab: Pick<Lab, "store">, id: string): StoredShot {
-  const shot = lab.store.shot(id);
-  if (shot === undefined) throw new NotFoundError(`there is no shot "${id}"`);
+export function knownShot(lab: Pick<Lab, "store">, id: string): FullShot {
+  const shot = lab.store.records.shot(id);
+  if (shot === null) throw new NotFoundError(`there is no shot "${id}"`);
   return shot;
 }
 
 /** One shot, whole, with where each of its numbers comes from. */
 export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
   const shot = knownShot(lab, id);
-  const { opened, closed } = shot;
+  const opened = shot.opened.body;
+  const closed = shot.closed?.body ?? null;
   return {
-    line: lineOf(lab, shot),
+    line: lineOf(shot.record),
     specimen: specimenView(lab, opened.specimen),
-    opened: lab.store.entry(shot.openedSequence, "shot-opened"),
-    closed: shot.closedSequence === null ? null : lab.store.entry(shot.closedSequence, "shot-closed"),
+    opened: shot.opened,
+    closed: shot.closed,
     provenance: [
       {
         what: "Rated current",
@@ -61,7 +62,7 @@ export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
       {
         what: "Test current",
         value: formatAmps(opened.targetAmps),
-        from: `${percentWords(opened.row.multiple)} of rated current, ${loadingWords(opened.loading)}, row ${opened.row.id} of ${opened.limitSet}`,
+        from: `${formatMultiple(opened.row.multiple)} of rated current, ${loadingWords(opened.loading)}, row ${opened.row.id} of ${opened.limitSet}`,
       },
       {
         what: "Limit",

@@ -1,27 +1,28 @@
 import type { SpecimenView } from "../contract/http.ts";
-import type { StoredSpecimen } from "../store/projections.ts";
+import type { SpecimenRecord } from "../store/records.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
 
 /** @throws NotFoundError where there is no such specimen */
-export function knownSpecimen(lab: Pick<Lab, "store">, id: string): StoredSpecimen {
-  const found = lab.store.specimen(id);
-  if (found === undefined) throw new NotFoundError(`there is no specimen "${id}"`);
+export function knownSpecimen(lab: Pick<Lab, "store">, id: string): SpecimenRecord {
+  const found = lab.store.records.specimen(id);
+  if (found === null) throw new NotFoundError(`there is no specimen "${id}"`);
   return found;
 }
 
-const view = (specimen: StoredSpecimen): SpecimenView => ({
-  id: specimen.id,
+const view = (lab: Pick<Lab, "store">, specimen: SpecimenRecord): SpecimenView => ({
+  id: specimen.specimen,
   details: specimen.details,
   receivedAt: specimen.receivedAt,
   state: specimen.state,
   shots: specimen.shots,
-  lastResult: specimen.lastResult,
+  lastResult: lab.store.records.shots({ specimen: specimen.specimen, limit: 1 })[0]?.result ?? null,
 });
 
 /** One specimen as page and command line show it. */
 export const specimenView = (lab: Pick<Lab, "store">, id: string): SpecimenView =>
-  view(knownSpecimen(lab, id));
+  view(lab, knownSpecimen(lab, id));
 
 /** All specimens, in the order in which they were received. */
-export const specimenViews = (lab: Pick<Lab, "store">): SpecimenView[] => lab.store.specimens().map(view);
+export const specimenViews = (lab: Pick<Lab, "store">): SpecimenView[] =>
+  lab.store.records.specimens().map((specimen) => view(lab, specimen));

@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, openSync, readSync, renameSync, rmSync, statSync } from "node:fs";
+import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import Database from "better-sqlite3";
 import { migrate, newestVersion, refuseNewer, versionOf } from "./migrations/migrate.ts";
@@ -22,6 +22,8 @@ export function openForReading(dataDir: string): Database.Database {
       return probed(new Database(path, { readonly: true, fileMustExist: true }), path);
     } catch (error) {
       if (!/^SQLITE_(CANTOPEN|READONLY)/.test((error as { code?: string }).code ?? "")) throw error;
+      // Read as it is, the file alone counts: entries still in the write-ahead log would silently be left out.
+      if (existsSync(`${path}-wal`) && statSync(`${path}-wal`).size > 0) throw error;
       const uri = `file:${encodeURI(path).replace(/[?#]/g, encodeURIComponent)}?immutable=1`;
       return probed(new Database(uri, { readonly: true }), path);
     }
@@ -50,22 +52,26 @@ export function openForWriting(dataDir: string): Database.Database {
   existing(dataDir);
   return named(path, () => {
     const database = probed(new Database(path, { fileMustExist: true, timeout: 5000 }), path);
-    database.pragma("journal_mode = WAL");
-    // better-sqlite3 is built to use NORMAL with WAL, which may lose the last commits when power fails.
-    database.pragma("synchronous = FULL");
-    database.pragma("foreign_keys = ON");
-    demand(database, "journal_mode", "wal");
-    demand(database, "synchronous", 2);
-    demand(database, "foreign_keys", 1);
-    migrate(database);
-    return database;
+    try {
+      // better-sqlite3 is built to use NORMAL with WAL, which may lose the last commits when power fails.
+      insist(database, "journal_mode", "WAL", "wal");
+      insist(database, "synchronous", "FULL", 2);
+      insist(database, "foreign_keys", "ON", 1);
+      migrate(database);
+      return database;
+    } catch (error) {
+      database.close();
+      throw error;
+    }
   });
 }
 
-function demand(database: Database.Database, pragma: string, wanted: string | number): void {
+/** Sets a pragma and reads it back: SQLite says nothing where it cannot or will not. */
+function insist(database: Database.Database, pragma: string, value: string, readsAs: string | number): void {
+  database.pragma(`${pragma} = ${value}`);
   const found = database.pragma(pragma, { simple: true });
-  if (found !== wanted)
-    throw new StoreError("damaged", `SQLite answers ${pragma} = ${String(found)}; the store needs ${wanted}`);
+  if (found !== readsAs)
+    throw new StoreError("damaged", `SQLite answers ${pragma} = ${String(found)}; the store needs ${value}`);
 }
 
 function create(path: string): void {
@@ -84,24 +90,17 @@ function create(path: string): void {
   closeSync(folder);
 }
 
-/** The path of a database whose file is at least as long as its header says. */
+/**
+ * The path of the database, if there is one. The file is looked at from outside only: a process that opens and closes it
+ * by other means than SQLite loses the locks that SQLite holds on it.
+ */
 function existing(dataDir: string): string {
   const path = join(dataDir, databaseFileName);
-  if (!existsSync(path)) throw new StoreError("missing", `${path} does not exist: there is no store in ${dataDir}`);
+  if (!existsSync(path))
+    throw new StoreError("missing", `${path} does not exist: there is no store in ${dataDir}`);
   const size = statSync(path).size;
-  const header = Buffer.alloc(100);
-  const file = openSync(path, "r");
-  const read = readSync(file, header, 0, 100, 0);
-  closeSync(file);
-  if (read < 100) throw new StoreError("damaged", `${path} is cut off: it has ${size} bytes, a database has 512 or more`);
-  if (header.toString("latin1", 0, 16) !== "SQLite format 3\0")
-    throw new StoreError("damaged", `${path} is not an SQLite database`);
-  // Pages still in the write-ahead log need not be in the file yet.
-  const logged = existsSync(`${path}-wal`) && statSync(`${path}-wal`).size > 0;
-  const pageSize = header.readUInt16BE(16) === 1 ? 65536 : header.readUInt16BE(16);
-  const expected = pageSize * header.readUInt32BE(28);
-  if (!logged && size < expected)
-    throw new StoreError("damaged", `${path} is cut off: it has ${size} bytes of ${expected}`);
+  if (size < 512)
+    throw new StoreError("damaged", `${path} is cut off: it has ${size} bytes, a database has 512 or more`);
   return path;
 }
 
@@ -125,8 +124,9 @@ function named<T>(path: string, open: () => T): T {
     return open();
   } catch (error) {
     const code = (error as { code?: string }).code ?? "";
-    if (/^SQLITE_(CORRUPT|NOTADB|IOERR)/.test(code))
-      throw new StoreError("damaged", `${path} is damaged: ${(error as Error).message}`, error);
+    if (code === "SQLITE_NOTADB") throw new StoreError("damaged", `${path} is not an SQLite database`, error);
+    if (/^SQLITE_(CORRUPT|IOERR)/.test(code))
+      throw new StoreError("damaged", `${path} is damaged or cut off: ${(error as Error).message}`, error);
     throw error;
   }
 }

@@ -49,7 +49,9 @@ export function blockTable(database: Database.Database, writable: boolean): Bloc
   const lastNumber = database
     .prepare<[number], number>("SELECT COALESCE(MAX(number), 0) FROM sample_blocks WHERE shot = ?")
     .pluck();
-  const insert = database.prepare("INSERT INTO sample_blocks (shot, number, kind, payload) VALUES (?, ?, ?, ?)");
+  const insert = database.prepare(
+    "INSERT INTO sample_blocks (shot, number, kind, payload) VALUES (?, ?, ?, ?)",
+  );
 
   const sequenceOf = (shot: string): number => {
     const sequence = opened.get(shot);
@@ -109,7 +111,8 @@ export function storedBlocks(database: Database.Database, sequence: number): Sto
  */
 export function blockFacts(shot: string, stored: readonly StoredBlock[]): BlockFacts {
   let samples = 0;
-  for (const block of decodeAll(shot, stored)) if (block.kind === "samples") samples += block.run.milliamps.length;
+  for (const block of decodeAll(shot, stored))
+    if (block.kind === "samples") samples += block.run.milliamps.length;
   return { samples, blocks: stored.length, samplesHash: blocksHash(stored) };
 }
 
@@ -118,7 +121,11 @@ function decodeAll(shot: string, stored: readonly StoredBlock[]): Block[] {
     try {
       return decodeBlock(block);
     } catch (error) {
-      throw new StoreError("damaged", `block ${index + 1} of shot ${shot}: ${(error as Error).message}`, error);
+      throw new StoreError(
+        "damaged",
+        `block ${index + 1} of shot ${shot}: ${(error as Error).message}`,
+        error,
+      );
     }
   });
 }

@@ -83,11 +83,13 @@ export function createLedger(database: Database.Database, key: StationKey | null
     return entry;
   };
 
-  const appendAll = database.transaction((entries: readonly NewEntry[], origin: EntryOrigin): LedgerEntry[] => {
-    if (key === null) throw new StoreError("read-only", "the store was opened for reading only");
-    const station = stationId(key.publicKey);
-    return entries.map((entry) => appendOne(entry, origin, station, key));
-  });
+  const appendAll = database.transaction(
+    (entries: readonly NewEntry[], origin: EntryOrigin): LedgerEntry[] => {
+      if (key === null) throw new StoreError("read-only", "the store was opened for reading only");
+      const station = stationId(key.publicKey);
+      return entries.map((entry) => appendOne(entry, origin, station, key));
+    },
+  );
 
   return {
     append: <K extends EntryKind>(kind: K, body: EntryBodies[K], origin: EntryOrigin) =>
@@ -107,7 +109,10 @@ export function createLedger(database: Database.Database, key: StationKey | null
 function checkedTime(at: string): string {
   const date = new Date(at);
   if (Number.isNaN(date.getTime()) || date.toISOString() !== at)
-    throw new StoreError("refused", `the time of an entry is UTC such as 2025-01-31T08:00:00.000Z, found ${at}`);
+    throw new StoreError(
+      "refused",
+      `the time of an entry is UTC such as 2025-01-31T08:00:00.000Z, found ${at}`,
+    );
   return at;
 }
 
@@ -119,7 +124,10 @@ function checkedActor(actor: string): string {
 
 function refuseFalseOpening(entry: LedgerEntry, station: string, publicKey: string): void {
   if (entry.kind !== "station-opened")
-    throw new StoreError("refused", `the ledger is empty: its first entry is station-opened, not ${entry.kind}`);
+    throw new StoreError(
+      "refused",
+      `the ledger is empty: its first entry is station-opened, not ${entry.kind}`,
+    );
   const body = entry.body as EntryBodies["station-opened"];
   if (body.station !== station || body.publicKey !== publicKey)
     throw new StoreError(
@@ -134,7 +142,8 @@ function refuseFalseFacts(database: Database.Database, body: EntryBodies["shot-c
     .prepare<[string], number>("SELECT sequence FROM ledger WHERE kind = 'shot-opened' AND shot = ?")
     .pluck()
     .get(body.shot);
-  if (opened === undefined) throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
+  if (opened === undefined)
+    throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
   const facts = blockFacts(body.shot, storedBlocks(database, opened));
   for (const name of ["samples", "blocks", "samplesHash"] as const)
     if (facts[name] !== body[name])

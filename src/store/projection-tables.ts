@@ -5,7 +5,11 @@ import { StoreError } from "./store-error.ts";
 export const projectionsVersion = "1";
 
 /** Names of the projections, and the column that orders each. */
-export const projectionTables = { specimens: "sequence", shots: "sequence" } as const;
+export const projectionTables = {
+  stations: "sequence",
+  specimens: "sequence",
+  shots: "sequence",
+} as const;
 
 /**
  * Views of the ledger for listing and filtering. They hold nothing that the ledger does not, and are dropped and made anew at
@@ -15,6 +19,15 @@ export const projectionTables = { specimens: "sequence", shots: "sequence" } as 
  * trips so far; `shots` counts shots opened. In `shots`, `state` and `operations` are those before the shot.
  */
 export const projectionSchema = `
+CREATE TABLE stations (
+  station    TEXT PRIMARY KEY,
+  sequence   INTEGER NOT NULL UNIQUE,
+  public_key TEXT NOT NULL,
+  lab        TEXT NOT NULL,
+  demo       INTEGER NOT NULL,
+  opened_at  TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE specimens (
   specimen    TEXT PRIMARY KEY,
   sequence    INTEGER NOT NULL UNIQUE,
@@ -65,12 +78,14 @@ CREATE TABLE shots (
 CREATE INDEX shots_of_specimen ON shots (specimen, sequence);
 `;
 
-/** Drops the projections, if any, and makes them empty. To be called in a transaction. */
+/** Drops the projections, if any, makes them empty, and notes their version. To be called in a transaction. */
 export function recreateProjections(database: Database.Database): void {
   for (const table of Object.keys(projectionTables)) database.exec(`DROP TABLE IF EXISTS ${table}`);
   database.exec(projectionSchema);
   database
-    .prepare("INSERT INTO store_facts VALUES ('projections', ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value")
+    .prepare(
+      "INSERT INTO store_facts VALUES ('projections', ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+    )
     .run(projectionsVersion);
 }
 

@@ -1,7 +1,6 @@
 import Database from "better-sqlite3";
-import { migrate } from "./migrations/migrate.ts";
 import { entryOf, ledgerRows } from "./ledger-rows.ts";
-import { projectionTables, recreateProjections } from "./projection-tables.ts";
+import { projectionSchema, projectionTables, recreateProjections } from "./projection-tables.ts";
 import { projector } from "./projector.ts";
 
 /** Whether the projections are what the ledger says; if not, the first row that differs, in words. */
@@ -21,16 +20,20 @@ export function rebuildProjections(database: Database.Database): void {
     .immediate();
 }
 
-/** Rebuilds the projections in memory and compares them with those in `database`, which is only read. */
+/**
+ * Rebuilds the projections in memory and compares them with those in `database`, which is only read.
+ *
+ * @throws StoreError `refused` naming an entry that contradicts those before it
+ */
 export function compareProjections(database: Database.Database): Comparison {
   const rebuilt = new Database(":memory:");
   try {
-    migrate(rebuilt);
-    recreateProjections(rebuilt);
+    rebuilt.exec(projectionSchema);
     replay(database, rebuilt);
     for (const [table, key] of Object.entries(projectionTables)) {
       const query = `SELECT * FROM ${table} ORDER BY ${key}`;
-      const difference = firstDifference(table, rebuilt.prepare(query).all(), database.prepare(query).all());
+      const found = database.prepare<[], object>(query).all();
+      const difference = firstDifference(table, rebuilt.prepare<[], object>(query).all(), found);
       if (difference !== null) return { same: false, difference };
     }
     return { same: true };
@@ -41,9 +44,19 @@ export function compareProjections(database: Database.Database): Comparison {
 
 function replay(from: Database.Database, into: Database.Database): void {
   const project = projector(into);
-  for (const row of ledgerRows(from)) {
-    // The projector looks up in the ledger whether the station is a demo.
-    if (from !== into && row.sequence === 1) copyFirstRow(into, row);
-    project(entryOf(row));
+  for (const row of ledgerRows(from)) project(entryOf(row));
+}
+
+function firstDifference(
+  table: string,
+  expected: readonly object[],
+  found: readonly object[],
+): string | null {
+  for (let i = 0; i < Math.max(expected.length, found.length); i += 1) {
+    const wanted = JSON.stringify(expected[i] ?? null);
+    const stored = JSON.stringify(found[i] ?? null);
+    if (wanted !== stored)
+      return `row ${i + 1} of the projection ${table} is ${stored}; the ledger says ${wanted}`;
   }
+  return null;
 }

@@ -21,7 +21,9 @@ interface SpecimenState {
  * @throws StoreError `refused` for an entry that contradicts those before it, such as a shot on an unknown specimen
  */
 export function projector(database: Database.Database): (entry: LedgerEntry) => void {
-  const findSpecimen = database.prepare<[string], SpecimenState>("SELECT * FROM specimens WHERE specimen = ?");
+  const findSpecimen = database.prepare<[string], SpecimenState>(
+    "SELECT * FROM specimens WHERE specimen = ?",
+  );
   const specimenIdOfLabel = database
     .prepare<[string], string>("SELECT specimen FROM specimens WHERE label = ?")
     .pluck();
@@ -31,7 +33,9 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
   const operate = database.prepare(
     "UPDATE specimens SET operations = operations + ?, exercised = 1 WHERE specimen = ?",
   );
-  const countShot = database.prepare("UPDATE specimens SET shots = shots + 1, exercised = 1 WHERE specimen = ?");
+  const countShot = database.prepare(
+    "UPDATE specimens SET shots = shots + 1, exercised = 1 WHERE specimen = ?",
+  );
   const findShot = database.prepare<[string], { specimen: string; closed_sequence: number | null }>(
     "SELECT specimen, closed_sequence FROM shots WHERE shot = ?",
   );
@@ -49,9 +53,8 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
        reading = :reading, verdict = :verdict
      WHERE shot = :shot`,
   );
-  const demoStation = database
-    .prepare<[], number>("SELECT json_extract(body, '$.demo') FROM ledger WHERE sequence = 1")
-    .pluck();
+  const insertStation = database.prepare("INSERT INTO stations VALUES (?, ?, ?, ?, ?, ?)");
+  const demoStation = database.prepare<[], number>("SELECT MAX(demo) FROM stations").pluck();
 
   const known = (specimen: string): SpecimenState => {
     const found = findSpecimen.get(specimen);
@@ -83,7 +86,10 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
   const moveHandle = ({ specimen, operations }: EntryBodies["handle-moved"]): void => {
     known(specimen);
     if (!Number.isSafeInteger(operations) || operations < 1)
-      throw new StoreError("refused", `a handle is moved a whole number of times, 1 or more; found ${operations}`);
+      throw new StoreError(
+        "refused",
+        `a handle is moved a whole number of times, 1 or more; found ${operations}`,
+      );
     operate.run(operations, specimen);
   };
 
@@ -120,9 +126,13 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
 
   const close = ({ sequence, at, body }: LedgerEntry<"shot-closed">): void => {
     const shot = findShot.get(body.shot);
-    if (shot === undefined) throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
+    if (shot === undefined)
+      throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
     if (shot.closed_sequence !== null)
-      throw new StoreError("refused", `shot ${body.shot} was closed already by entry ${shot.closed_sequence}`);
+      throw new StoreError(
+        "refused",
+        `shot ${body.shot} was closed already by entry ${shot.closed_sequence}`,
+      );
     closeShot.run({
       sequence,
       at,
@@ -139,10 +149,14 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
     if (body.reading.outcome === "tripped") operate.run(1, shot.specimen);
   };
 
+  const openStation = ({ sequence, at, body }: LedgerEntry<"station-opened">): void => {
+    if (sequence !== 1) throw new StoreError("refused", "the station was opened already by entry 1");
+    insertStation.run(body.station, sequence, body.publicKey, body.lab, body.demo ? 1 : 0, at);
+  };
+
   return (entry) => {
-    if (isKind(entry, "station-opened")) {
-      if (entry.sequence !== 1) throw new StoreError("refused", "the station was opened already by entry 1");
-    } else if (isKind(entry, "specimen-received")) receive(entry);
+    if (isKind(entry, "station-opened")) openStation(entry);
+    else if (isKind(entry, "specimen-received")) receive(entry);
     else if (isKind(entry, "handle-moved")) moveHandle(entry.body);
     else if (isKind(entry, "shot-opened")) open(entry);
     else if (isKind(entry, "shot-closed")) close(entry);

@@ -63,7 +63,8 @@ const offReasons: readonly string[] = [
 export function encodeBlock(block: Block): StoredBlock {
   const kind = kindNumber[block.kind];
   if (block.kind === "event") {
-    if (!isShotEvent(block.event)) throw new RangeError(`not an event of a shot: ${canonicalJson(block.event)}`);
+    if (!isShotEvent(block.event))
+      throw new RangeError(`not an event of a shot: ${canonicalJson(block.event)}`);
     return { kind, payload: Buffer.from(canonicalJson(block.event), "utf8") };
   }
   const writer = new VarintWriter();
@@ -101,7 +102,9 @@ export function decodeBlock({ kind, payload }: StoredBlock): Block {
 
 function header(writer: VarintWriter, first: number, step: number, milliamps: Int32Array): void {
   if (step === 0 || milliamps.length === 0)
-    throw new RangeError(`expected a step above 0 and samples, found step ${step} and ${milliamps.length} samples`);
+    throw new RangeError(
+      `expected a step above 0 and samples, found step ${step} and ${milliamps.length} samples`,
+    );
   writer.whole(first);
   writer.whole(step);
   writer.whole(milliamps.length);
@@ -121,7 +124,8 @@ function values(reader: VarintReader): [first: number, step: number, milliamps: 
 function eventIn(payload: Uint8Array): ShotEvent {
   const parsed = parseStrictJson(Buffer.from(payload).toString("utf8"));
   if (!parsed.ok) throw new RangeError(parsed.problem);
-  if (!isShotEvent(parsed.value)) throw new RangeError(`not an event of a shot: ${JSON.stringify(parsed.value)}`);
+  if (!isShotEvent(parsed.value))
+    throw new RangeError(`not an event of a shot: ${JSON.stringify(parsed.value)}`);
   return parsed.value;
 }
 

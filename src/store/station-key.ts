@@ -6,7 +6,16 @@ import {
   generateKeyPairSync,
   type KeyObject,
 } from "node:crypto";
-import { closeSync, existsSync, fchmodSync, fsyncSync, openSync, readFileSync, statSync, writeSync } from "node:fs";
+import {
+  closeSync,
+  existsSync,
+  fchmodSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  statSync,
+  writeSync,
+} from "node:fs";
 import { join } from "node:path";
 import { bytesOfHex, hexOfBytes } from "../core/evidence/hex-bytes.ts";
 import type { SignatureCheck } from "../core/evidence/signature.ts";

@@ -66,7 +66,11 @@ function highest(amps: ArrayLike<number | null>): number {
 export function createCurrentChart(host: HTMLElement): CurrentChart {
   const ink = chartInk();
   let picture = emptyPicture;
-  const axis = { stroke: ink.soft, grid: { stroke: ink.faint, width: 1 }, ticks: { stroke: ink.line, width: 1 } };
+  const axis = {
+    stroke: ink.soft,
+    grid: { stroke: ink.faint, width: 1 },
+    ticks: { stroke: ink.line, width: 1 },
+  };
   const chart = new uPlot(
     {
       width: Math.max(host.clientWidth, 100),
@@ -94,8 +98,23 @@ export function createCurrentChart(host: HTMLElement): CurrentChart {
         },
       ],
       axes: [
-        { ...axis, font: chartFont(12), label: "seconds since the current began", labelSize: 20, size: 34, labelFont: chartFont(12), labelGap: 0 },
-        { ...axis, font: chartFont(12), label: "amperes (true RMS)", labelSize: 20, size: 48, labelFont: chartFont(12) },
+        {
+          ...axis,
+          font: chartFont(12),
+          label: "seconds since the current began",
+          labelSize: 20,
+          size: 34,
+          labelFont: chartFont(12),
+          labelGap: 0,
+        },
+        {
+          ...axis,
+          font: chartFont(12),
+          label: "amperes (true RMS)",
+          labelSize: 20,
+          size: 48,
+          labelFont: chartFont(12),
+        },
       ],
       hooks: { draw: [(self) => drawMarks(self, picture, ink)] },
     },
@@ -125,14 +144,28 @@ function drawMarks(chart: uPlot, picture: CurrentPicture, ink: ChartInk): void {
     const y = chart.valToPos(picture.targetAmps, "y", true);
     stroke(ctx, [bbox.left, y], [bbox.left + bbox.width, y], ink.soft, dot, [2 * dot, 4 * dot]);
     ctx.textAlign = "left";
-    writeText(ctx, `target ${ampsWords(picture.targetAmps)}`, bbox.left + 8 * dot, y - 10 * dot, ink.ink, ink.panel);
+    writeText(
+      ctx,
+      `target ${ampsWords(picture.targetAmps)}`,
+      bbox.left + 8 * dot,
+      y - 10 * dot,
+      ink.ink,
+      ink.panel,
+    );
   }
   let rowY = bbox.top + 10 * dot;
   for (const line of picture.lines) {
     if (line.seconds < picture.from || line.seconds > picture.to) continue;
     const x = chart.valToPos(line.seconds, "x", true);
     const dash = line.style === "limit" ? [] : [6 * dot, 4 * dot];
-    stroke(ctx, [x, bbox.top], [x, bbox.top + bbox.height], line.style === "limit" ? ink.limit : ink.ink, (line.style === "limit" ? 2.2 : 1.4) * dot, dash);
+    stroke(
+      ctx,
+      [x, bbox.top],
+      [x, bbox.top + bbox.height],
+      line.style === "limit" ? ink.limit : ink.ink,
+      (line.style === "limit" ? 2.2 : 1.4) * dot,
+      dash,
+    );
     const leftHalf = x < bbox.left + bbox.width / 2;
     ctx.textAlign = leftHalf ? "left" : "right";
     writeText(ctx, line.label, x + (leftHalf ? 6 : -6) * dot, rowY, ink.ink, ink.panel);

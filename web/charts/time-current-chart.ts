@@ -36,7 +36,13 @@ export function createTimeCurrentChart(host: HTMLElement): TimeCurrentChart {
   let picture: TimeCurrentPicture = { limits: [], shots: [] };
   let extent = extentOf([], []);
   let livePoint: { multiple: number; seconds: number } | null = null;
-  const axis = { stroke: ink.soft, font: chartFont(12), labelFont: chartFont(12), grid: { stroke: ink.faint, width: 1 }, ticks: { stroke: ink.line, width: 1 } };
+  const axis = {
+    stroke: ink.soft,
+    font: chartFont(12),
+    labelFont: chartFont(12),
+    grid: { stroke: ink.faint, width: 1 },
+    ticks: { stroke: ink.line, width: 1 },
+  };
   const chart = new uPlot(
     {
       width: Math.max(host.clientWidth, 100),
@@ -75,7 +81,10 @@ export function createTimeCurrentChart(host: HTMLElement): TimeCurrentChart {
         draw: [(self) => drawMarks(self, picture, livePoint, ink)],
       },
     },
-    [[1, 2], [1, 1]],
+    [
+      [1, 2],
+      [1, 1],
+    ],
     host,
   );
   return {
@@ -178,7 +187,14 @@ function drawRegionWords(
   ctx.font = chartFont(12, "600");
   if (picture.limits.some((mark) => mark.edge === "latest")) {
     ctx.textAlign = "right";
-    writeText(ctx, "too late: does not protect", bbox.left + bbox.width - 8 * dot, bbox.top + 12 * dot, ink.soft, ink.late);
+    writeText(
+      ctx,
+      "too late: does not protect",
+      bbox.left + bbox.width - 8 * dot,
+      bbox.top + 12 * dot,
+      ink.soft,
+      ink.late,
+    );
   }
   const soon = picture.limits.filter((mark) => mark.edge === "earliest");
   if (soon.length > 0) {
@@ -222,7 +238,14 @@ function drawLimits(
     const width = ctx.measureText(mark.label).width;
     const fits = x + half + 6 * dot + width < bbox.left + bbox.width;
     ctx.textAlign = fits ? "left" : "right";
-    writeText(ctx, mark.label, fits ? x + half + 5 * dot : x - half - 5 * dot, labelPlaces[i] ?? y, ink.ink, ink.panel);
+    writeText(
+      ctx,
+      mark.label,
+      fits ? x + half + 5 * dot : x - half - 5 * dot,
+      labelPlaces[i] ?? y,
+      ink.ink,
+      ink.panel,
+    );
   });
 }
 

@@ -146,7 +146,10 @@ const niceMultiples = [0.5, 0.8, 1, 1.35, 2, 3, 5, 10, 20, 50];
 const niceSeconds = [0.001, 0.01, 0.1, 1, 10, 60, 600, 3600, 21_600, 86_400];
 
 /** Where the multiples' axis has its numbers: the test multiples, and round ones that do not crowd them. */
-export function multipleTicks(limits: readonly LimitMark[], [low, high]: readonly [number, number]): number[] {
+export function multipleTicks(
+  limits: readonly LimitMark[],
+  [low, high]: readonly [number, number],
+): number[] {
   const tested = [...new Set(limits.map((mark) => mark.multiple))];
   const far = (value: number, from: number) => Math.abs(Math.log(value / from)) > 0.16;
   const ticks = tested.filter((value, i) => tested.slice(0, i).every((other) => far(value, other)));

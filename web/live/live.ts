@@ -26,6 +26,8 @@ export interface ClosedShot {
 const reconnectMs = 1000;
 /** How long the result may follow the end of a shot before it is looked up. */
 const resultGraceMs = 700;
+/** Less than this share of the target is no current: the breaker has opened, or the source is not on yet. */
+const flowingShare = 0.1;
 const kinds: readonly LiveMessage["kind"][] = [
   "rig",
   "shot",
@@ -52,6 +54,7 @@ function createLive() {
   let samplesAtMs = 0;
   let traceOf: string | null = null;
   let newest: CurrentShot | null = null;
+  let flowing: { seconds: number; amps: number } | null = null;
   const frames = createFrameLoop(
     { requestFrame: (callback) => requestAnimationFrame(callback), originMs: performance.timeOrigin },
     () => shot.get() !== null,
@@ -62,8 +65,18 @@ function createLive() {
     if (traceOf === id) return;
     traceOf = id;
     trace.reset();
+    flowing = null;
     samplesAtMs = performance.now();
     frames.changed();
+  }
+
+  /** Notes the newest sample in which current flowed, which is where the running time stands. */
+  function followFlow(seconds: ArrayLike<number>, amps: ArrayLike<number>) {
+    const least = flowingShare * (newest?.point.targetAmps ?? 0);
+    for (let i = 0; i < seconds.length; i++) {
+      const [second, amp] = [seconds[i] ?? 0, amps[i] ?? 0];
+      if (amp > least && second >= (flowing?.seconds ?? 0)) flowing = { seconds: second, amps: amp };
+    }
   }
 
   /** The page was opened, or heard nothing for a while, in the middle of a shot: what went before is fetched. */
@@ -82,6 +95,8 @@ function createLive() {
       present.map((point) => point.amp),
     );
     trace.append(seconds, amps);
+    const { seconds: allSeconds, amps: allAmps } = trace.tail(Number.POSITIVE_INFINITY);
+    followFlow(allSeconds, allAmps);
     frames.changed();
   }
 
@@ -130,6 +145,7 @@ function createLive() {
       case "samples":
         beginTrace(message.shot);
         trace.append(message.seconds, message.amps);
+        followFlow(message.seconds, message.amps);
         samplesAtMs = performance.now();
         frames.changed(message.sentMs);
         break;
@@ -174,6 +190,8 @@ function createLive() {
     trace,
     frames,
     open,
+    /** The newest sample in which current flowed; null before the first. */
+    flowing: () => flowing,
     silentForMs: () => performance.now() - samplesAtMs,
   };
 }

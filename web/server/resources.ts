@@ -1,10 +1,4 @@
-import type {
-  RigView,
-  ShotView,
-  SpecimenView,
-  StartShot,
-  TraceView,
-} from "../../src/contract/http.ts";
+import type { RigView, ShotView, SpecimenView, StartShot, TraceView } from "../../src/contract/http.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
 import { request } from "./request.ts";
 
@@ -29,7 +23,8 @@ export const addresses = {
 } as const;
 
 export const getShot = (id: string) => request<ShotView>("GET", addresses.shot(id));
-export const getTrace = (id: string, points: number) => request<TraceView>("GET", addresses.trace(id, points));
+export const getTrace = (id: string, points: number) =>
+  request<TraceView>("GET", addresses.trace(id, points));
 
 export const receiveSpecimen = (details: Specimen) =>
   request<SpecimenView>("POST", addresses.specimens, details);

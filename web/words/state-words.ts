@@ -69,6 +69,7 @@ export const endWords: Readonly<Record<HostEnd, string>> = {
   operator: "The operator stopped the test.",
   interlock: "The interlock of the test area opened.",
   "link-lost": "The line to the rig was lost.",
-  "host-died": "The bench program ended in the middle of the test; the record was closed when it started again.",
+  "host-died":
+    "The bench program ended in the middle of the test; the record was closed when it started again.",
   "rig-ended": "The rig ended the test.",
 };

@@ -36,7 +36,5 @@ export function outcomeWords(reading: Pick<Reading, "outcome" | "seconds" | "hel
   if (reading.outcome === "tripped" && reading.seconds !== null)
     return `tripped after ${secondsWords(reading.seconds)}`;
   const held = secondsWords(reading.heldSeconds);
-  return reading.outcome === "held"
-    ? `did not trip in ${held}`
-    : `interrupted after ${held} without a trip`;
+  return reading.outcome === "held" ? `did not trip in ${held}` : `interrupted after ${held} without a trip`;
 }

@@ -16,7 +16,8 @@ function* framed(blocks: Iterable<{ kind: number; payload: Uint8Array }>): Gener
   for (const { kind, payload } of blocks) {
     if (!Number.isInteger(kind) || kind < 0 || kind > 255)
       throw new RangeError(`block kind ${kind} is not a byte`);
-    if (payload.length > 0xffffffff) throw new RangeError(`block payload of ${payload.length} bytes is too long`);
+    if (payload.length > 0xffffffff)
+      throw new RangeError(`block payload of ${payload.length} bytes is too long`);
     const frame = new Uint8Array(5);
     const view = new DataView(frame.buffer);
     view.setUint8(0, kind);

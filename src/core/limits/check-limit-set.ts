@@ -132,7 +132,8 @@ function overlaps(rows: readonly LimitRow[]): string[] {
 /** Gaps and disorder between neighbours of one test, apart for each type letter, voltage class, marked ambient and loading. */
 function gaps(rows: readonly LimitRow[]): string[] {
   const found = new Set<string>();
-  for (const letter of new Set(rows.flatMap((row) => row.typeLetters ?? [null]))) {
+  const letters = new Set([null, ...rows.flatMap((row) => row.typeLetters ?? [])]);
+  for (const letter of letters) {
     const groups = new Map<string, LimitRow[]>();
     for (const row of rows) {
       if (letter !== null && row.typeLetters?.includes(letter) !== true) continue;

@@ -1,7 +1,9 @@
 import type { SampleRun } from "./shot-signal.ts";
 
-/** The samples of a shot one after another, however they were cut into runs. Times in microseconds of the rig's clock. */
+/** The samples of a shot one after another, however they were cut into runs. Times in microseconds from `originUs`. */
 export interface Timeline {
+  /** Beginning of the first window on the rig's clock; all other times count from it, so that no digit depends on the date. */
+  originUs: number;
   milliamps: Int32Array;
   startUs: Float64Array;
   endUs: Float64Array;
@@ -19,7 +21,10 @@ export interface Timeline {
  */
 export function timelineOf(runs: readonly SampleRun[]): Timeline {
   const count = runs.reduce((sum, run) => sum + run.milliamps.length, 0);
+  const earliest = runs.find((run) => run.milliamps.length > 0);
+  const originUs = earliest === undefined ? 0 : earliest.firstEndUs - earliest.stepUs;
   const timeline: Timeline = {
+    originUs,
     milliamps: new Int32Array(count),
     startUs: new Float64Array(count),
     endUs: new Float64Array(count),
@@ -33,13 +38,13 @@ export function timelineOf(runs: readonly SampleRun[]): Timeline {
     }
     if (run.milliamps.length === 0) continue;
     if (at > 0) {
-      const missing = run.firstEndUs - run.stepUs - (timeline.endUs[at - 1] ?? 0);
+      const missing = run.firstEndUs - originUs - run.stepUs - (timeline.endUs[at - 1] ?? 0);
       if (missing > run.stepUs / 2) timeline.gapsBefore.push(at);
       if (missing < -run.stepUs / 2) timeline.runsBack = true;
     }
     timeline.milliamps.set(run.milliamps, at);
     for (let i = 0; i < run.milliamps.length; i += 1) {
-      const end = run.firstEndUs + i * run.stepUs;
+      const end = run.firstEndUs - originUs + i * run.stepUs;
       timeline.startUs[at + i] = end - run.stepUs;
       timeline.endUs[at + i] = end;
     }

@@ -80,7 +80,8 @@ function check(contributions: readonly number[], freedoms: readonly number[], co
     }
   }
   for (const [i, value] of freedoms.entries()) {
-    if (!(value >= 1)) throw new RangeError(`expected degrees of freedom ${i + 1} to be 1 or more but found ${value}`);
+    if (!(value >= 1))
+      throw new RangeError(`expected degrees of freedom ${i + 1} to be 1 or more but found ${value}`);
   }
   if (!(coverage > 0 && coverage < 1)) {
     throw new RangeError(`expected a coverage probability between 0 and 1 but found ${coverage}`);

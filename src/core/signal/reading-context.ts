@@ -55,7 +55,9 @@ export function checkContext(context: ReadingContext): void {
   if (context.endAtSeconds !== undefined) above("endAtSeconds", context.endAtSeconds);
   if (context.lineHz !== undefined) above("lineHz", context.lineHz);
   if (context.ambientCelsius !== null && !Number.isFinite(context.ambientCelsius)) {
-    throw new RangeError(`expected ambientCelsius to be a temperature or null but found ${context.ambientCelsius}`);
+    throw new RangeError(
+      `expected ambientCelsius to be a temperature or null but found ${context.ambientCelsius}`,
+    );
   }
 }
 
@@ -64,7 +66,11 @@ export function circumstanceFlags(context: ReadingContext): ReadingFlag[] {
   const flags: ReadingFlag[] = [];
   const { ambientCelsius: ambient, ambientRange: range } = context;
   if (range !== null && ambient === null) flags.push("ambient-unknown");
-  if (range !== null && ambient !== null && !(ambient >= range.lowestCelsius && ambient <= range.highestCelsius)) {
+  if (
+    range !== null &&
+    ambient !== null &&
+    !(ambient >= range.lowestCelsius && ambient <= range.highestCelsius)
+  ) {
     flags.push("ambient-out-of-range");
   }
   if (context.coldness === "not cold") flags.push("not-cold");

@@ -55,7 +55,11 @@ export function inverseCurve(pickup: number, exponent: number): SensitivityModel
   return (multiple) => {
     if (!Number.isFinite(timeAt(multiple))) return null;
     const slope = (-exponent * power(multiple)) / (power(multiple) - 1);
-    return { slope, model: `inverse curve with exponent ${exponent}, pick-up at ${pickup} times rating`, timeAt };
+    return {
+      slope,
+      model: `inverse curve with exponent ${exponent}, pick-up at ${pickup} times rating`,
+      timeAt,
+    };
   };
 }
 

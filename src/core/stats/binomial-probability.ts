@@ -7,7 +7,7 @@ import { stirlingError } from "./stirling-error.ts";
  * The complement q = 1 - p is an argument of its own, so that neither of two extreme probabilities loses digits. The
  * relative error of the probability stays near 1e-14 for counts in the millions, where log-factorials alone lose ten digits.
  *
- * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities, equation 3.
+ * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities.
  *
  * @param k from 0 to n
  * @param n above 0

@@ -3,7 +3,7 @@ import { incompleteBeta } from "./incomplete-beta.ts";
 /**
  * P(X <= k) for X binomial(n, p).
  *
- * Source: Johnson N L, Kemp A W, Kotz S (2005) Univariate Discrete Distributions, equation 3.34 (the tail as an incomplete
+ * Source: DLMF 8.17.5 (the tail as an incomplete
  * beta function).
  *
  * @param k whole number; below 0 the answer is 0, from n on it is 1

@@ -1,14 +1,15 @@
 /**
  * Refuse counts that cannot be "k of n".
  *
+ * @param where put before the message, such as "group 2: "
  * @throws RangeError unless n is a whole number of 1 or more and k a whole number from 0 to n
  */
-export function checkCounts(k: number, n: number): void {
+export function checkCounts(k: number, n: number, where = ""): void {
   if (!(Number.isSafeInteger(n) && n >= 1)) {
-    throw new RangeError(`n must be a whole number of 1 or more but is ${n}`);
+    throw new RangeError(`${where}n must be a whole number of 1 or more but is ${n}`);
   }
   if (!(Number.isSafeInteger(k) && k >= 0 && k <= n)) {
-    throw new RangeError(`k must be a whole number from 0 to n = ${n} but is ${k}`);
+    throw new RangeError(`${where}k must be a whole number from 0 to n = ${n} but is ${k}`);
   }
 }
 

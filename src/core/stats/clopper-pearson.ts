@@ -8,7 +8,7 @@ import type { Interval } from "./interval.ts";
  * Each limit is the proportion at which the tail beyond the observed count is (1 - level) / 2, found as a beta quantile. At
  * k = 0 the lower limit is exactly 0, at k = n the upper is exactly 1.
  *
- * Source: Clopper C, Pearson E S (1934) Biometrika 26:404-413; Brown, Cai & DasGupta (2001) Stat Sci 16:101-133, section 4.2.1.
+ * Source: Clopper C, Pearson E S (1934) Biometrika 26:404-413; Brown, Cai & DasGupta (2001) Stat Sci 16:101-133.
  *
  * @throws RangeError for counts that are not k of n, or a level outside (0, 1)
  * @example clopperPearson(0, 20, 0.95); // { lower: 0, upper: 0.16843… }

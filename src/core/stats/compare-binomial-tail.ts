@@ -16,7 +16,13 @@ export function compareBinomialTail(c: number, n: number, p: number, limit: numb
   return tail < limit ? -1 : tail > limit ? 1 : 0;
 }
 
-function compareExactly(c: number, n: number, failing: Decimal, passing: Decimal, limit: Decimal): -1 | 0 | 1 {
+function compareExactly(
+  c: number,
+  n: number,
+  failing: Decimal,
+  passing: Decimal,
+  limit: Decimal,
+): -1 | 0 | 1 {
   let coefficient = 1n;
   let sum = 0n;
   for (let k = 0; k <= Math.min(c, n); k += 1) {

@@ -1,8 +1,8 @@
 /**
  * x ln(x / m) + m - x: half the unit Poisson deviance of x about m, for x, m > 0, without cancellation near x = m.
  *
- * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities, section 2, function D0 (series of
- * equation 5).
+ * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities, function D0 and its
+ * series.
  */
 export function deviancePart(x: number, m: number): number {
   const difference = x - m;

@@ -24,14 +24,19 @@ export interface BetaTails {
 export function incompleteBeta(x: number, y: number, a: number, b: number): BetaTails {
   if (x <= 0) return { lower: 0, upper: 1, logSlope: Number.NEGATIVE_INFINITY };
   if (y <= 0) return { lower: 1, upper: 0, logSlope: Number.NEGATIVE_INFINITY };
-  // Γ(a+b)/(Γ(a)Γ(b)) = ab/(a+b) · Γ(a+b+1)/(Γ(a+1)Γ(b+1))
-  const logSlope = logBinomialProbability(a, a + b, x, y) + Math.log(a) + Math.log(b / (a + b));
+  const logSlope = logBetaSlope(x, y, a, b);
   if (x * (a + b + 2) < a + 1) {
     const lower = Math.exp(logSlope) / continuedFraction(x, y, a, b);
     return { lower, upper: 1 - lower, logSlope };
   }
   const upper = Math.exp(logSlope) / continuedFraction(y, x, b, a);
   return { lower: 1 - upper, upper, logSlope };
+}
+
+/** ln of x^a y^b / B(a, b): the density of Beta(a, b) with respect to ln(x / y), where y = 1 - x. */
+export function logBetaSlope(x: number, y: number, a: number, b: number): number {
+  // Γ(a+b)/(Γ(a)Γ(b)) = ab/(a+b) · Γ(a+b+1)/(Γ(a+1)Γ(b+1))
+  return logBinomialProbability(a, a + b, x, y) + Math.log(a) + Math.log(b / (a + b));
 }
 
 /** x^a y^b / (B(a, b) I_x(a, b)), in the form whose terms do not cancel when x is near 1 and b small. */

@@ -5,7 +5,7 @@ import type { Interval } from "./interval.ts";
 /**
  * Jeffreys interval: equal tails of the posterior Beta(k + 1/2, n - k + 1/2), with lower limit 0 at k = 0 and upper 1 at k = n.
  *
- * Source: Brown L D, Cai T T, DasGupta A (2001) Stat Sci 16:101-133, section 3.1 and equation 7 with the end rule.
+ * Source: Brown L D, Cai T T, DasGupta A (2001) Stat Sci 16:101-133, with their rule for the ends.
  *
  * @throws RangeError for counts that are not k of n, or a level outside (0, 1)
  */

@@ -6,7 +6,7 @@ import gammaln from "@stdlib/math-base-special-gammaln";
  * Small and smooth, so that probabilities of large counts can be built from it without the cancellation of huge
  * log-factorials.
  *
- * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities, section 2; the series is that of
+ * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities; the series is that of
  * Abramowitz & Stegun (1964) 6.1.41.
  */
 export function stirlingError(x: number): number {

@@ -21,7 +21,7 @@ const mostAllowedFailures = 20_000;
  * For each c the smallest n that meets beta is the best for alpha too, so the first c that meets both gives the smallest n.
  * Ties are decided exactly, see {@link compareBinomialTail}.
  *
- * Source: Guenther W C (1969) J Qual Technol 1:105-110.
+ * Source: Guenther W C (1969) J Qual Technol 1(2):105 (from memory).
  *
  * @throws RangeError if a probability is outside (0, 1), p1 is not below p2, or the two are so close that c exceeds 20,000
  */

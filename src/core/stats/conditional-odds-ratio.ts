@@ -1,0 +1,84 @@
+import { checkOpenProbability } from "./check-arguments.ts";
+import { findRoot } from "./find-root.ts";
+import type { Interval } from "./interval.ts";
+import { type ConditionalWeights, conditionalWeights } from "./noncentral-hypergeometric.ts";
+import { checkTwoGroups, type TwoGroups } from "./two-groups.ts";
+
+/** Odds ratio of two groups with its exact interval; the estimate is `null` where a margin of the table is empty. */
+export interface ConditionalOddsRatio extends Interval {
+  estimate: number | null;
+}
+
+/**
+ * Conditional maximum likelihood odds ratio, and the exact interval that leaves (1 - level) / 2 in each tail.
+ *
+ * Solved on the log scale to full precision. The estimate is 0 or Infinity where the observed table is an extreme one; with no
+ * event, or nothing but events, nothing can be estimated and the interval is 0 to Infinity.
+ *
+ * Source: Cornfield J (1956) Proc Third Berkeley Symp 4:135-148; Agresti A (2013) Categorical Data Analysis, 3rd ed., 16.6.4
+ * (from memory).
+ *
+ * @throws RangeError for counts that cannot be, or a level outside (0, 1)
+ */
+export function conditionalOddsRatio(groups: TwoGroups, level: number): ConditionalOddsRatio {
+  checkTwoGroups(groups);
+  checkOpenProbability("level", level);
+  const { x1, n1, x2, n2 } = groups;
+  const weights = conditionalWeights(n1, n2, x1 + x2);
+  const most = weights.least + weights.logWeights.length - 1;
+  if (most === weights.least) return { estimate: null, lower: 0, upper: Number.POSITIVE_INFINITY };
+
+  const start = Math.log(((x1 + 0.5) / (n1 - x1 + 0.5)) * ((n2 - x2 + 0.5) / (x2 + 0.5)));
+  const logTail = Math.log((1 - level) / 2);
+  const solve = (f: (logOdds: number) => number) => Math.exp(rootAround(start, f));
+  return {
+    estimate:
+      x1 === weights.least
+        ? 0
+        : x1 === most
+          ? Number.POSITIVE_INFINITY
+          : solve((logOdds) => tilted(weights, x1, logOdds).mean - x1),
+    lower: x1 === weights.least ? 0 : solve((logOdds) => tilted(weights, x1, logOdds).logAtLeast - logTail),
+    upper:
+      x1 === most
+        ? Number.POSITIVE_INFINITY
+        : solve((logOdds) => logTail - tilted(weights, x1, logOdds).logAtMost),
+  };
+}
+
+/** Mean and log tails of x1 at a log odds ratio. */
+function tilted({ least, logWeights }: ConditionalWeights, x1: number, logOdds: number) {
+  let peak = Number.NEGATIVE_INFINITY;
+  logWeights.forEach((logWeight, i) => {
+    peak = Math.max(peak, logWeight + (least + i - x1) * logOdds);
+  });
+  let total = 0;
+  let excess = 0;
+  let below = 0;
+  let above = 0;
+  let at = 0;
+  logWeights.forEach((logWeight, i) => {
+    const distance = least + i - x1;
+    const weight = Math.exp(logWeight + distance * logOdds - peak);
+    total += weight;
+    excess += weight * distance;
+    if (distance < 0) below += weight;
+    else if (distance > 0) above += weight;
+    else at = weight;
+  });
+  return {
+    mean: x1 + excess / total,
+    logAtLeast: Math.log((above + at) / total),
+    logAtMost: Math.log((below + at) / total),
+  };
+}
+
+/** The root of an increasing function, its bracket widened from `start` until it holds one. */
+function rootAround(start: number, f: (x: number) => number): number {
+  let width = 1;
+  while (f(start - width) > 0 && width < 1e6) width *= 2;
+  const low = start - width;
+  width = 1;
+  while (f(start + width) < 0 && width < 1e6) width *= 2;
+  return findRoot(f, low, start + width);
+}

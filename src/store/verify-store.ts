@@ -1,0 +1,192 @@
+import { existsSync } from "node:fs";
+import { join, resolve } from "node:path";
+import Database from "better-sqlite3";
+import type { LedgerEntry } from "../contract/ledger-entries.ts";
+import { canonicalJson } from "../core/evidence/canonical-json.ts";
+import { genesisHash, verifyChain } from "../core/evidence/ledger-chain.ts";
+import { parseStrictJson } from "../core/evidence/parse-strict-json.ts";
+import { stationId } from "../core/evidence/station-id.ts";
+import { openForReading } from "./_open-database.ts";
+import { blockFacts, storedBlocks } from "./block-table.ts";
+import { entryOf, ledgerRows } from "./ledger-rows.ts";
+import { migrate } from "./migrations/migrate.ts";
+import { demandCurrentProjections, projectionSchema } from "./projection-tables.ts";
+import { compareProjections } from "./projections.ts";
+import { keyFileName, publicKeyInFile, verifyFast } from "./station-key.ts";
+
+/** What a check of a whole store found. `entries` and `head` are those of the ledger as stored; 64 zeros for none. */
+export interface StoreCheck {
+  entries: number;
+  head: string;
+  ok: boolean;
+  /** Whole sentences, the first thing that differs first. */
+  problems: string[];
+}
+
+/**
+ * Checks everything in a data directory, without changing it: the chain of the ledger and every signature, the key, the
+ * blocks of every closed shot, the projections, and the database itself. Never throws for what it finds on the disk.
+ *
+ * @param options `knownHead`: a hash printed elsewhere that the ledger must still contain. Without it, entries cut off at
+ * the end by someone who also rebuilt the projections cannot be noticed.
+ */
+export function verifyStore(dataDir: string, options: { knownHead?: string } = {}): StoreCheck {
+  const folder = resolve(dataDir);
+  const problems: string[] = [];
+  const guard = (what: string, check: () => readonly string[]): void => {
+    try {
+      problems.push(...check());
+    } catch (error) {
+      problems.push(`${what} cannot be checked: ${(error as Error).message}`);
+    }
+  };
+  let last = { entries: 0, head: genesisHash };
+  guard("the database", () => {
+    const database = openForReading(folder);
+    try {
+      // One transaction: a writer may go on meanwhile without disturbing what is compared.
+      database.transaction(() => {
+        guard("the ledger", () => {
+          last = lastOf(database);
+          return chainProblems(database, options.knownHead);
+        });
+        guard("the station's key", () => keyProblems(folder, database));
+        guard("the sample blocks", () => blockProblems(database));
+        guard("the projections", () => projectionProblems(database));
+        guard("the tables", () => schemaProblems(database));
+        guard("the database file", () => integrityProblems(database));
+      })();
+    } finally {
+      database.close();
+    }
+    return [];
+  });
+  return { ...last, ok: problems.length === 0, problems };
+}
+
+function lastOf(database: Database.Database): { entries: number; head: string } {
+  const entries = database.prepare<[], number>("SELECT count(*) FROM ledger").pluck().get() ?? 0;
+  const head = database
+    .prepare<[], string>("SELECT hash FROM ledger ORDER BY sequence DESC LIMIT 1")
+    .pluck()
+    .get();
+  return { entries, head: String(head ?? genesisHash) };
+}
+
+function chainProblems(database: Database.Database, knownHead: string | undefined): string[] {
+  const [first] = ledgerRows(database);
+  if (first === undefined)
+    return knownHead === undefined ? [] : [`the ledger is empty; it must contain ${knownHead}`];
+  if (first.kind !== "station-opened") return [`the first entry is ${first.kind}; it must be station-opened`];
+  const { publicKey } = entryOf<"station-opened">(first).body;
+  const result = verifyChain(strictEntries(database, stationId(publicKey)), publicKey, {
+    verify: verifyFast,
+    ...(knownHead === undefined ? {} : { head: knownHead }),
+  });
+  return result.ok ? [] : [result.problem];
+}
+
+/** Entries whose stored text has one reading only, and which name the station that signs them. */
+function* strictEntries(database: Database.Database, station: string): Generator<LedgerEntry> {
+  for (const row of ledgerRows(database)) {
+    const body = parseStrictJson(row.body);
+    if (!body.ok) throw new Error(`the body of entry ${row.sequence} is ${body.problem}`);
+    if (canonicalJson(body.value) !== row.body)
+      throw new Error(`the body of entry ${row.sequence} was altered: it is not in canonical form`);
+    if (row.station !== station)
+      throw new Error(`entry ${row.sequence} is of station ${row.station}; the key makes ${station}`);
+    yield entryOf(row);
+  }
+}
+
+/** Where the secret key lies beside the ledger, it must be the one that signed it; a copy given to others lacks it. */
+function keyProblems(folder: string, database: Database.Database): string[] {
+  if (!existsSync(join(folder, keyFileName))) return [];
+  const inFile = publicKeyInFile(folder);
+  const [first] = ledgerRows(database);
+  const inLedger = first === undefined ? inFile : entryOf<"station-opened">(first).body.publicKey;
+  return inFile === inLedger
+    ? []
+    : [`${keyFileName} holds the secret of ${inFile}, but the ledger was signed by ${inLedger}`];
+}
+
+function blockProblems(database: Database.Database): string[] {
+  const problems: string[] = [];
+  const opened = new Map<number, string>();
+  const closed = new Map<string, LedgerEntry<"shot-closed">>();
+  for (const row of ledgerRows(database)) {
+    if (row.kind === "shot-opened") opened.set(row.sequence, entryOf<"shot-opened">(row).body.shot);
+    if (row.kind === "shot-closed") {
+      const entry = entryOf<"shot-closed">(row);
+      closed.set(entry.body.shot, entry);
+    }
+  }
+  const numbers = database.prepare<[number], { number: number }>(
+    "SELECT number FROM sample_blocks WHERE shot = ? ORDER BY number",
+  );
+  for (const [sequence, shot] of opened) {
+    const misplaced = numbers.all(sequence).findIndex(({ number }, index) => number !== index + 1);
+    if (misplaced !== -1) problems.push(`block ${misplaced + 1} of shot ${shot} is missing`);
+    try {
+      const facts = blockFacts(shot, storedBlocks(database, sequence));
+      const closing = closed.get(shot);
+      if (closing === undefined) continue;
+      for (const name of ["blocks", "samples", "samplesHash"] as const)
+        if (facts[name] !== closing.body[name]) {
+          problems.push(
+            `the blocks of shot ${shot} were altered: ${name} is ${facts[name]}, entry ${closing.sequence} says ${closing.body[name]}`,
+          );
+          break;
+        }
+    } catch (error) {
+      problems.push((error as Error).message);
+    }
+  }
+  for (const shot of database.prepare<[], number>("SELECT DISTINCT shot FROM sample_blocks").pluck().all())
+    if (!opened.has(shot)) problems.push(`there are sample blocks for entry ${shot}, which opens no shot`);
+  return problems;
+}
+
+function projectionProblems(database: Database.Database): string[] {
+  demandCurrentProjections(database);
+  const comparison = compareProjections(database);
+  return comparison.same ? [] : [comparison.difference];
+}
+
+/** Tables, indices and triggers must be those that this program makes: a dropped trigger is how rows get altered. */
+function schemaProblems(database: Database.Database): string[] {
+  const model = new Database(":memory:");
+  try {
+    migrate(model);
+    model.exec(projectionSchema);
+    const wanted = schemaOf(model);
+    const found = schemaOf(database);
+    return [
+      ...[...wanted].flatMap(([name, sql]) =>
+        found.get(name) === sql ? [] : [`the ${name} is ${found.has(name) ? "altered" : "missing"}`],
+      ),
+      ...[...found.keys()].flatMap((name) =>
+        wanted.has(name) ? [] : [`the ${name} is not of this program`],
+      ),
+    ];
+  } finally {
+    model.close();
+  }
+}
+
+function schemaOf(database: Database.Database): Map<string, string | null> {
+  const rows = database
+    .prepare<[], { type: string; name: string; sql: string | null }>(
+      "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name",
+    )
+    .all();
+  return new Map(rows.map(({ type, name, sql }) => [`${type} ${name}`, sql]));
+}
+
+function integrityProblems(database: Database.Database): string[] {
+  const lines = database.pragma("integrity_check(10)") as { integrity_check: string }[];
+  return lines
+    .map((line) => line.integrity_check)
+    .filter((line) => line !== "ok")
+    .map((line) => `SQLite finds the database damaged: ${line}`);
+}

@@ -1,0 +1,61 @@
+import { useEffect } from "preact/hooks";
+import type { LabView } from "../src/contract/http.ts";
+import { stopCurrent } from "./bench/stop-current.ts";
+import { ConnectionBanner, SeedingBanner } from "./frame/banners.tsx";
+import { Header } from "./frame/header.tsx";
+import { useRoute } from "./frame/use-route.ts";
+import { live } from "./live/live.ts";
+import { useStore } from "./live/store.ts";
+import { pages } from "./pages.ts";
+import { addresses } from "./server/resources.ts";
+import { useResource } from "./server/use-resource.ts";
+
+/** The whole page: header, banners, and the page that the address names. */
+export function App() {
+  const { page, rest } = useRoute();
+  const lab = useResource<LabView>(addresses.lab);
+  const connection = useStore(live.connection);
+  const chosen = pages.find((one) => one.id === page);
+
+  useEffect(() => {
+    document.title = chosen === undefined ? "Asfound" : `${chosen.title}, Asfound`;
+  }, [chosen]);
+
+  // Escape stops from every page. It asks nothing back: a stop too many does no harm.
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key !== "Escape" || event.repeat || live.shot.get() === null) return;
+      event.preventDefault();
+      void stopCurrent();
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  }, []);
+
+  const Content = chosen?.component;
+  return (
+    <div class={`frame frame-${page}${connection === "lost" ? " frame-lost" : ""}`}>
+      <a class="skip" href="#content" onClick={focusContent}>
+        Skip to the content
+      </a>
+      <Header page={page} lab={lab.value} />
+      <div class="banners">
+        <ConnectionBanner />
+        <SeedingBanner />
+      </div>
+      <main id="content" tabIndex={-1}>
+        {Content === undefined ? (
+          <p class="empty">There is no page of this name.</p>
+        ) : (
+          <Content rest={rest} />
+        )}
+      </main>
+    </div>
+  );
+}
+
+/** The address is taken by the navigation, so the jump is made by hand. */
+function focusContent(event: Event) {
+  event.preventDefault();
+  document.getElementById("content")?.focus();
+}

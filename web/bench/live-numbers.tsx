@@ -1,0 +1,43 @@
+import { useEffect, useRef } from "preact/hooks";
+import { live } from "../live/live.ts";
+import { ampsWords, elapsedWords, percentWords } from "../words/quantities.ts";
+
+/** Elapsed time and present current, written straight into the page once per frame. */
+export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targetAmps: number }) {
+  const elapsed = useRef<HTMLElement>(null);
+  const current = useRef<HTMLElement>(null);
+  useEffect(() => {
+    const draw = () => {
+      const flowing = live.flowing();
+      const last = live.trace.last();
+      if (elapsed.current !== null) elapsed.current.textContent = elapsedWords(flowing?.seconds ?? 0);
+      if (current.current !== null)
+        current.current.textContent =
+          last === null
+            ? "no current yet"
+            : `${ampsWords(last.amps)} = ${percentWords(Number((last.amps / ratedAmps).toFixed(3)))}`;
+    };
+    draw();
+    return live.frames.onDraw(draw);
+  }, [ratedAmps]);
+  return (
+    <dl class="live-numbers">
+      <div class="elapsed">
+        <dt>Time under current</dt>
+        <dd>
+          <output ref={elapsed} aria-live="off" />
+        </dd>
+      </div>
+      <div>
+        <dt>Current now, of the rating</dt>
+        <dd>
+          <output ref={current} aria-live="off" />
+        </dd>
+      </div>
+      <div>
+        <dt>Target</dt>
+        <dd>{ampsWords(targetAmps)}</dd>
+      </div>
+    </dl>
+  );
+}

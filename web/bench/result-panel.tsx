@@ -1,0 +1,58 @@
+import type { ClosedShot } from "../live/live.ts";
+import { routeTo } from "../routing.ts";
+import { ampsWords, percentWords } from "../words/quantities.ts";
+import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
+import { flagWords, loadingWords } from "../words/state-words.ts";
+import { findingWords, outcomeWords, resultWords } from "../words/verdict-words.ts";
+
+/** The end of a test: verdict, what was found, and why. */
+export function ResultPanel({ ended, onBack }: { ended: ClosedShot; onBack: () => void }) {
+  const { shot, reading, verdict } = ended;
+  const { details } = shot.specimen;
+  const unclear = verdict.result === "undetermined" || verdict.result === "excluded";
+  return (
+    <div class="ended">
+      <h2>
+        {details.label} {details.demo && <DemoMark />}
+      </h2>
+      <p class="run-point">
+        {percentWords(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}
+      </p>
+      <div role="status" aria-live="polite">
+        <ResultBadge result={verdict.result} large />
+        <p class="ended-outcome">
+          {details.label} {outcomeWords(reading)}.{" "}
+          {unclear ? resultWords[verdict.result].meaning : findingWords[verdict.finding]}
+        </p>
+      </div>
+      <ul class="reasons">
+        {verdict.reasons.map((reason) => (
+          <li key={reason}>{reason}</li>
+        ))}
+        {reading.flags.map((flag) => (
+          <li key={flag}>{flagWords[flag]}</li>
+        ))}
+        <li>
+          Effective current {ampsWords(reading.effectiveAmps)}, {percentWords(reading.multiple)} of the
+          rating.
+        </li>
+        {!verdict.confirmed && (
+          <li>This limit set has not been confirmed by the lab against its own copy of the document.</li>
+        )}
+      </ul>
+      {reading.outcome !== "tripped" && (
+        <p class="problem">
+          A breaker that did not trip stays hot and closed. Let it cool before you touch it.
+        </p>
+      )}
+      <div class="ended-actions">
+        <button type="button" class="primary" onClick={onBack}>
+          Back to the programme
+        </button>
+        <a class="button" href={routeTo("record", shot.id)}>
+          Open the record
+        </a>
+      </div>
+    </div>
+  );
+}

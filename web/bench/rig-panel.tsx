@@ -1,0 +1,153 @@
+import { useState } from "preact/hooks";
+import type { LinkChoice, Problem, RigView } from "../../src/contract/http.ts";
+import { WarningGlyph } from "../frame/banners.tsx";
+import { ProblemNote } from "../frame/problem-note.tsx";
+import { live } from "../live/live.ts";
+import { useStore } from "../live/store.ts";
+import { problemOf } from "../server/request.ts";
+import { addresses, clearFault, connectRig } from "../server/resources.ts";
+import { useResource } from "../server/use-resource.ts";
+import { celsiusWords, ratingWords } from "../words/quantities.ts";
+import { rigStateWords } from "../words/state-words.ts";
+
+/** The rig and its line: state, identity, interlock, temperatures, health; and another rig to choose. */
+export function RigPanel() {
+  const rig = useStore(live.rig);
+  const connection = useStore(live.connection);
+  const known = connection === "lost" ? null : rig;
+  return (
+    <section class="panel rig" aria-labelledby="rig-title">
+      <div class="panel-head">
+        <h2 id="rig-title">Rig</h2>
+        <p class={`rig-state rig-state-${known?.state ?? "unknown"}`} role="status">
+          {(known === null || known.state === "fault" || known.state === "absent") && <WarningGlyph />}
+          {known === null ? "State not known" : rigStateWords[known.state]}
+        </p>
+      </div>
+      {known !== null && <RigFacts rig={known} />}
+      <LinkForm address={rig?.address ?? null} />
+    </section>
+  );
+}
+
+function RigFacts({ rig }: { rig: RigView }) {
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const { identity, health } = rig;
+  return (
+    <>
+      {rig.problem !== null && <p class="problem">{rig.problem}</p>}
+      {(identity?.emulated ?? rig.speed !== null) && (
+        <p class="emulated">
+          Emulated rig{rig.speed === null || rig.speed === 1 ? "" : `, clock ${rig.speed} times faster`}
+        </p>
+      )}
+      <dl class="facts">
+        {identity !== null && (
+          <Fact
+            name="Rig"
+            value={`${identity.model}, serial ${identity.serial}, ${ratingWords(identity.lowestAmps)} to ${ratingWords(identity.highestAmps)}`}
+          />
+        )}
+        <Fact name="Interlock" value={rig.interlock} abnormal={rig.interlock === "open"} />
+        <Fact name="Hard-wired stop" value={rig.button} abnormal={rig.button === "pressed"} />
+        <Fact name="Air" value={rig.ambientCelsius === null ? null : celsiusWords(rig.ambientCelsius)} />
+        <Fact name="Source" value={rig.sourceCelsius === null ? null : celsiusWords(rig.sourceCelsius)} />
+        <Fact
+          name="Line"
+          value={`${health.good} lines good, ${health.damaged} damaged, ${health.askedAgain} asked again, ${health.missing} missing`}
+          abnormal={health.missing > 0}
+        />
+      </dl>
+      {rig.state === "fault" && (
+        <>
+          <button
+            type="button"
+            onClick={() =>
+              clearFault().then(
+                () => setProblem(null),
+                (error: unknown) => setProblem(problemOf(error)),
+              )
+            }
+          >
+            The cause is gone: leave the fault state
+          </button>
+          <ProblemNote problem={problem} />
+        </>
+      )}
+    </>
+  );
+}
+
+function Fact({ name, value, abnormal = false }: { name: string; value: string | null; abnormal?: boolean }) {
+  return (
+    <div class={abnormal ? "abnormal" : ""}>
+      <dt>{name}</dt>
+      <dd>
+        {abnormal && <WarningGlyph />}
+        {value ?? "not known"}
+      </dd>
+    </div>
+  );
+}
+
+function LinkForm({ address }: { address: string | null }) {
+  const links = useResource<LinkChoice[]>(addresses.links);
+  const [chosen, setChosen] = useState<string | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [busy, setBusy] = useState(false);
+  const typed = chosen ?? address ?? "";
+
+  async function connect(event: Event) {
+    event.preventDefault();
+    setBusy(true);
+    try {
+      live.rig.set(await connectRig(typed));
+      setProblem(null);
+      setChosen(null);
+    } catch (error) {
+      setProblem(problemOf(error));
+    } finally {
+      setBusy(false);
+      links.reload();
+    }
+  }
+
+  return (
+    <details class="link-form">
+      <summary>Use another rig</summary>
+      <form noValidate onSubmit={connect}>
+        <ul class="link-choices">
+          {links.value?.map((link) => (
+            <li key={link.address}>
+              <button
+                type="button"
+                aria-pressed={typed === link.address}
+                onClick={() => setChosen(link.address)}
+              >
+                {link.words}
+              </button>
+            </li>
+          ))}
+        </ul>
+        <div class="field">
+          <label for="link-address">Address</label>
+          <input
+            id="link-address"
+            value={typed}
+            autoComplete="off"
+            spellcheck={false}
+            aria-describedby="link-forms"
+            onInput={(event) => setChosen(event.currentTarget.value)}
+          />
+          <p id="link-forms" class="hint">
+            serial:PATH, tcp:HOST:PORT or emulated
+          </p>
+        </div>
+        <ProblemNote problem={problem} />
+        <button type="submit" disabled={busy || typed === ""}>
+          {busy ? "Connecting" : "Connect"}
+        </button>
+      </form>
+    </details>
+  );
+}

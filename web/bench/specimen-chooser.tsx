@@ -1,0 +1,86 @@
+import { useMemo, useState } from "preact/hooks";
+import type { SpecimenView } from "../../src/contract/http.ts";
+import { moveWithArrows } from "../frame/move-with-arrows.ts";
+import { ProblemNote } from "../frame/problem-note.tsx";
+import { routeTo } from "../routing.ts";
+import type { Resource } from "../server/use-resource.ts";
+import { ratingWords } from "../words/quantities.ts";
+import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
+import { operationWords } from "../words/state-words.ts";
+
+/** Rating, poles and voltage in one line. */
+export function markingWords({ details }: Pick<SpecimenView, "details">): string {
+  const poles = details.poles === 1 ? "1 pole" : `${details.poles} poles`;
+  return `${ratingWords(details.ratedAmps)}, ${poles}, ${details.volts} V`;
+}
+
+const searchText = (specimen: SpecimenView) =>
+  [specimen.details.label, specimen.details.job, specimen.details.panel, markingWords(specimen)]
+    .join(" ")
+    .toLowerCase();
+
+/** The specimens that hold every word of the search. */
+export function specimensFound(specimens: readonly SpecimenView[], search: string): SpecimenView[] {
+  const words = search.toLowerCase().split(/\s+/);
+  return specimens.filter((specimen) => words.every((word) => searchText(specimen).includes(word)));
+}
+
+/** List of specimens with a search; the chosen one is marked. */
+export function SpecimenChooser({
+  specimens,
+  chosen,
+  onReceive,
+}: {
+  specimens: Resource<SpecimenView[]>;
+  chosen: string | null;
+  onReceive: () => void;
+}) {
+  const [search, setSearch] = useState("");
+  const found = useMemo(() => specimensFound(specimens.value ?? [], search), [specimens.value, search]);
+  return (
+    <section class="panel chooser" aria-labelledby="chooser-title">
+      <div class="panel-head">
+        <h2 id="chooser-title">Specimens</h2>
+        <button type="button" class="quiet" onClick={onReceive}>
+          Receive a specimen
+        </button>
+      </div>
+      <label class="search">
+        <span class="for-ears">Search specimens by label, job or rating</span>
+        <input
+          type="search"
+          placeholder="Search label, job or rating"
+          value={search}
+          onInput={(event) => setSearch(event.currentTarget.value)}
+        />
+      </label>
+      <ProblemNote problem={specimens.problem} />
+      <ul class="rows" onKeyDown={moveWithArrows("a")}>
+        {found.map((specimen) => (
+          <li key={specimen.id}>
+            <a
+              href={routeTo("bench", specimen.id)}
+              aria-current={specimen.id === chosen ? "true" : undefined}
+            >
+              <span class="row-top">
+                <strong>{specimen.details.label}</strong>
+                {specimen.details.demo && <DemoMark />}
+                {specimen.shots > 0 && <ResultBadge result={specimen.lastResult} />}
+              </span>
+              <span class="row-more">{markingWords(specimen)}</span>
+              <span class="row-more">{operationWords(specimen.state)}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+      {specimens.loading && <p class="empty">Reading the specimens.</p>}
+      {specimens.value !== null && found.length === 0 && (
+        <p class="empty">
+          {specimens.value.length === 0
+            ? "No specimen has been received yet."
+            : "No specimen matches the search."}
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,92 @@
+import type { LimitSetView, ProgrammeStep, SpecimenView } from "../../src/contract/http.ts";
+import { ProblemNote } from "../frame/problem-note.tsx";
+import { live } from "../live/live.ts";
+import { useStore } from "../live/store.ts";
+import type { Resource } from "../server/use-resource.ts";
+import { DemoMark } from "../words/result-badge.tsx";
+import { operationWords } from "../words/state-words.ts";
+import { HandleForm } from "./handle-form.tsx";
+import { ProgrammeSteps } from "./programme-steps.tsx";
+import { ResultPanel } from "./result-panel.tsx";
+import { RunPanel } from "./run-panel.tsx";
+import { markingWords } from "./specimen-chooser.tsx";
+import { StepStart } from "./step-start.tsx";
+import { StopButton, StopNote } from "./stop-button.tsx";
+
+/** The middle of the bench: the chosen specimen's programme, the test under way, or its end; and always the stop. */
+export function Workplace({
+  specimen,
+  programme,
+  limitSets,
+  limitSet,
+  onLimitSet,
+  step,
+  onStep,
+  onMoved,
+}: {
+  specimen: SpecimenView | null;
+  programme: Resource<ProgrammeStep[]>;
+  limitSets: readonly LimitSetView[];
+  limitSet: string | null;
+  onLimitSet: (id: string) => void;
+  step: ProgrammeStep | null;
+  onStep: (step: ProgrammeStep) => void;
+  onMoved: () => void;
+}) {
+  const shot = useStore(live.shot);
+  const closed = useStore(live.closed);
+  const steps = programme.value ?? [];
+  const ended =
+    closed !== null && specimen !== null && closed.shot.specimen.id === specimen.id ? closed : null;
+
+  return (
+    <section class="panel workplace" aria-label="Test">
+      <div class="workplace-body">
+        {shot !== null ? (
+          <RunPanel shot={shot} />
+        ) : ended !== null ? (
+          <ResultPanel ended={ended} onBack={() => live.closed.set(null)} />
+        ) : specimen === null ? (
+          <p class="empty">Choose a specimen on the left, or receive one.</p>
+        ) : (
+          <>
+            <div class="specimen-head">
+              <h2>
+                {specimen.details.label} {specimen.details.demo && <DemoMark />}
+              </h2>
+              <p>
+                {markingWords(specimen)}. <strong>{operationWords(specimen.state)}</strong>
+                {specimen.details.job === undefined ? "" : `. ${specimen.details.job}`}
+              </p>
+              <HandleForm specimen={specimen} onMoved={onMoved} />
+            </div>
+            <label class="set-choice">
+              <span>Limits</span>
+              <select value={limitSet ?? ""} onChange={(event) => onLimitSet(event.currentTarget.value)}>
+                {limitSet === null && <option value="">choosing</option>}
+                {limitSets.map(({ set, confirmed }) => (
+                  <option key={set.id} value={set.id}>
+                    {set.title}
+                    {confirmed ? "" : " (not confirmed)"}
+                  </option>
+                ))}
+              </select>
+            </label>
+            <ProblemNote problem={programme.problem} />
+            {programme.value !== null && steps.length === 0 && (
+              <p class="empty">This limit set has no test for such a breaker. Choose another one.</p>
+            )}
+            <ProgrammeSteps steps={steps} chosen={step} onChoose={onStep} />
+          </>
+        )}
+      </div>
+      {shot === null && ended === null && specimen !== null && step !== null && (
+        <StepStart specimen={specimen} step={step} />
+      )}
+      <div class="workplace-stop">
+        <StopButton large takesFocus />
+        <StopNote />
+      </div>
+    </section>
+  );
+}
