@@ -35,9 +35,9 @@ export function App() {
   const Content = chosen?.component;
   return (
     <div class={`frame frame-${page}${connection === "lost" ? " frame-lost" : ""}`}>
-      <a class="skip" href="#content" onClick={focusContent}>
+      <button type="button" class="skip" onClick={() => document.getElementById("content")?.focus()}>
         Skip to the content
-      </a>
+      </button>
       <Header page={page} lab={lab.value} />
       <div class="banners">
         <ConnectionBanner />
@@ -52,10 +52,4 @@ export function App() {
       </main>
     </div>
   );
-}
-
-/** The address is taken by the navigation, so the jump is made by hand. */
-function focusContent(event: Event) {
-  event.preventDefault();
-  document.getElementById("content")?.focus();
 }

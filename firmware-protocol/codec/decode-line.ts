@@ -4,6 +4,7 @@ import { damageOf } from "./_damage-of.ts";
 import { grammarFault } from "./_grammar-fault.ts";
 import { ruleAt } from "./_message-rules.ts";
 import { readBody } from "./_read-body.ts";
+import { readSample } from "./_read-sample.ts";
 import { crc16 } from "./crc16.ts";
 import type { LineFault } from "./line-faults.ts";
 
@@ -39,7 +40,9 @@ export function decodeLine(bytes: Uint8Array, start = 0, stop = bytes.length): D
   const rule = ruleAt(bytes, start + verbStart, end);
   if (rule === undefined || sequence === -1 || bytes[start + verbStart - 1] !== space)
     return refused(bytes.subarray(start, stop));
-  const message = readBody(rule, bytes, start + verbStart + rule.verbBytes.length, end);
+  const from = start + verbStart + rule.verbBytes.length;
+  const message =
+    (rule.verb === "SAMPLE" ? readSample(bytes, from, end) : undefined) ?? readBody(rule, bytes, from, end);
   if (typeof message === "string") return refused(bytes.subarray(start, stop), `${rule.verb} ${message}`);
   return { ok: true, sequence, message };
 }

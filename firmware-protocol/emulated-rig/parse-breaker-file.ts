@@ -67,10 +67,6 @@ export function parseBreakerFile(json: unknown): BreakerProfile {
       ? { ...soundParameters, about: "A breaker of the user's own." }
       : breakerByName(basedOn);
   const profile: BreakerProfile = { ...base, ...given, name: given.name };
-  if (profile.tripCelsius < profile.calibratedCelsius + 5)
-    throw new TypeError(
-      `breaker file: tripCelsius is ${profile.tripCelsius}; accepted: at least 5 above calibratedCelsius, which is ${profile.calibratedCelsius}`,
-    );
   // Whether the heat equations have a solution does not depend on the rating alone, so try the whole range.
   for (const ratedAmps of profile.ratedAmps === undefined ? [15, 6000] : [profile.ratedAmps])
     for (const poles of profile.poles === undefined ? [1, 2, 3] : [profile.poles])

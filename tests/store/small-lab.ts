@@ -58,6 +58,7 @@ export function openedBody(
     state,
     limitSet: "invented",
     limitSetHash: "0".repeat(64),
+    limitIncludesGuardBand: false,
     row: {
       id: "135",
       test: "135 %",

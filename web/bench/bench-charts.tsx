@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { LimitSetView, ShotLine, SpecimenView } from "../../src/contract/http.ts";
 import type { TestPoint } from "../../src/core/limits/limit-set.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { ChartHost } from "../charts/chart-host.tsx";
 import {
   type CurrentChart,
@@ -17,8 +18,7 @@ import { limitMarks, shotMarks } from "../charts/time-current-geometry.ts";
 import { TimeCurrentKey } from "../charts/time-current-key.tsx";
 import { type ClosedShot, live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
-import { secondsWords } from "../words/quantities.ts";
-import { limitLines } from "./requirement-words.ts";
+import { limitLines } from "./time-stretches.ts";
 
 const tailSeconds = 10;
 /** Where the time axis ends before anything is chosen. */
@@ -48,7 +48,7 @@ function currentPicture(
       ...(point === null ? [] : limitLines(point.row.requirement)),
       ...(opening === null
         ? []
-        : [{ seconds: opening, label: `opened after ${secondsWords(opening)}`, style: "event" as const }]),
+        : [{ seconds: opening, label: `opened after ${formatSeconds(opening)}`, style: "event" as const }]),
     ],
     from: wholeTest ? 0 : Math.max(0, last - tailSeconds),
     to: wholeTest ? span : Math.max(tailSeconds, last),
@@ -113,14 +113,14 @@ export function BenchCharts({
       <section class="panel chart-panel" aria-labelledby="current-title">
         <div class="panel-head">
           <h2 id="current-title">Current</h2>
-          <div class="choices" role="group" aria-label="Stretch of time shown">
+          <fieldset class="choices" aria-label="Stretch of time shown">
             <button type="button" aria-pressed={wholeTest} onClick={() => setWholeTest(true)}>
               Whole test
             </button>
             <button type="button" aria-pressed={!wholeTest} onClick={() => setWholeTest(false)}>
               Last {tailSeconds} s
             </button>
-          </div>
+          </fieldset>
         </div>
         <ChartHost
           make={createCurrentChart}

@@ -43,7 +43,7 @@ export function BenchPage({ rest }: { rest: string[] }) {
   useEffect(() => {
     if (tested !== undefined) location.hash = routeTo("bench", tested);
   }, [tested]);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another specimen may need another limit set
+  // Another specimen may need another limit set
   useEffect(() => {
     setWishedSet(null);
     setStepChoice(null);

@@ -1,11 +1,13 @@
 import { useEffect, useRef } from "preact/hooks";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { live } from "../live/live.ts";
-import { ampsWords, elapsedWords, percentWords } from "../words/quantities.ts";
+import { elapsedWords, liveAmpsWords } from "../words/quantities.ts";
 
 /** Elapsed time and present current, written straight into the page once per frame. */
 export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targetAmps: number }) {
-  const elapsed = useRef<HTMLElement>(null);
-  const current = useRef<HTMLElement>(null);
+  const elapsed = useRef<HTMLOutputElement>(null);
+  const current = useRef<HTMLOutputElement>(null);
   useEffect(() => {
     const draw = () => {
       const flowing = live.flowing();
@@ -15,7 +17,7 @@ export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targ
         current.current.textContent =
           last === null
             ? "no current yet"
-            : `${ampsWords(last.amps)} = ${percentWords(Number((last.amps / ratedAmps).toFixed(3)))}`;
+            : `${liveAmpsWords(last.amps)} = ${formatMultiple(Number((last.amps / ratedAmps).toFixed(3)))}`;
     };
     draw();
     return live.frames.onDraw(draw);
@@ -36,7 +38,7 @@ export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targ
       </div>
       <div>
         <dt>Target</dt>
-        <dd>{ampsWords(targetAmps)}</dd>
+        <dd>{formatAmps(targetAmps)}</dd>
       </div>
     </dl>
   );

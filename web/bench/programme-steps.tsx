@@ -1,6 +1,6 @@
 import type { ProgrammeStep } from "../../src/contract/http.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
-import { secondsWords } from "../words/quantities.ts";
 import { ResultBadge } from "../words/result-badge.tsx";
 
 /** Which step of a programme is meant: a row of a limit set on one loading. */
@@ -40,8 +40,8 @@ export function ProgrammeSteps({
                 <>
                   <ResultBadge result={step.shot.result} />
                   {step.shot.seconds === null
-                    ? `no trip in ${secondsWords(step.shot.heldSeconds)}`
-                    : secondsWords(step.shot.seconds)}
+                    ? `no trip in ${formatSeconds(step.shot.heldSeconds)}`
+                    : formatSeconds(step.shot.seconds)}
                 </>
               )}
             </span>

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Problem, SpecimenView } from "../../src/contract/http.ts";
+import type { BreakerChoice, Problem, SpecimenView } from "../../src/contract/http.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
@@ -27,7 +27,7 @@ export function ReceiveForm({
 }) {
   const rig = useStore(live.rig);
   const emulated = rig?.identity?.emulated ?? rig?.address.startsWith("emulated") ?? false;
-  const breakers = useResource<string[]>(emulated ? addresses.breakers : null);
+  const breakers = useResource<BreakerChoice[]>(emulated ? addresses.breakers : null);
   const [text, setText] = useState<FormText>(lastTime);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [sending, setSending] = useState(false);
@@ -100,9 +100,9 @@ export function ReceiveForm({
                 onChange={(event) => change("emulatedBreaker")(event.currentTarget.value)}
               >
                 <option value="">the rig's own choice</option>
-                {breakers.value?.map((name) => (
+                {breakers.value?.map(({ name, about }) => (
                   <option key={name} value={name}>
-                    {name}
+                    {name}: {about}
                   </option>
                 ))}
               </select>

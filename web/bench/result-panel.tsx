@@ -1,8 +1,10 @@
+import { flagMeanings } from "../../src/core/signal/flags.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import type { ClosedShot } from "../live/live.ts";
 import { routeTo } from "../routing.ts";
-import { ampsWords, percentWords } from "../words/quantities.ts";
 import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
-import { flagWords, loadingWords } from "../words/state-words.ts";
+import { loadingWords } from "../words/state-words.ts";
 import { findingWords, outcomeWords, resultWords } from "../words/verdict-words.ts";
 
 /** The end of a test: verdict, what was found, and why. */
@@ -16,7 +18,7 @@ export function ResultPanel({ ended, onBack }: { ended: ClosedShot; onBack: () =
         {details.label} {details.demo && <DemoMark />}
       </h2>
       <p class="run-point">
-        {percentWords(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}
+        {formatMultiple(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}
       </p>
       <div role="status" aria-live="polite">
         <ResultBadge result={verdict.result} large />
@@ -30,10 +32,10 @@ export function ResultPanel({ ended, onBack }: { ended: ClosedShot; onBack: () =
           <li key={reason}>{reason}</li>
         ))}
         {reading.flags.map((flag) => (
-          <li key={flag}>{flagWords[flag]}</li>
+          <li key={flag}>{flagMeanings[flag].words}</li>
         ))}
         <li>
-          Effective current {ampsWords(reading.effectiveAmps)}, {percentWords(reading.multiple)} of the
+          Effective current {formatAmps(reading.effectiveAmps)}, {formatMultiple(reading.multiple)} of the
           rating.
         </li>
         {!verdict.confirmed && (

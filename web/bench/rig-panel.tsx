@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { LinkChoice, Problem, RigView } from "../../src/contract/http.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
@@ -7,7 +8,7 @@ import { useStore } from "../live/store.ts";
 import { problemOf } from "../server/request.ts";
 import { addresses, clearFault, connectRig } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
-import { celsiusWords, ratingWords } from "../words/quantities.ts";
+import { celsiusWords } from "../words/quantities.ts";
 import { rigStateWords } from "../words/state-words.ts";
 
 /** The rig and its line: state, identity, interlock, temperatures, health; and another rig to choose. */
@@ -41,23 +42,23 @@ function RigFacts({ rig }: { rig: RigView }) {
           Emulated rig{rig.speed === null || rig.speed === 1 ? "" : `, clock ${rig.speed} times faster`}
         </p>
       )}
-      <dl class="facts">
-        {identity !== null && (
-          <Fact
-            name="Rig"
-            value={`${identity.model}, serial ${identity.serial}, ${ratingWords(identity.lowestAmps)} to ${ratingWords(identity.highestAmps)}`}
-          />
-        )}
+      {identity !== null && (
+        <p class="hint">
+          {identity.model}, serial {identity.serial}, {formatAmps(identity.lowestAmps)} to{" "}
+          {formatAmps(identity.highestAmps)}
+        </p>
+      )}
+      <dl class="rig-facts">
         <Fact name="Interlock" value={rig.interlock} abnormal={rig.interlock === "open"} />
         <Fact name="Hard-wired stop" value={rig.button} abnormal={rig.button === "pressed"} />
         <Fact name="Air" value={rig.ambientCelsius === null ? null : celsiusWords(rig.ambientCelsius)} />
         <Fact name="Source" value={rig.sourceCelsius === null ? null : celsiusWords(rig.sourceCelsius)} />
-        <Fact
-          name="Line"
-          value={`${health.good} lines good, ${health.damaged} damaged, ${health.askedAgain} asked again, ${health.missing} missing`}
-          abnormal={health.missing > 0}
-        />
       </dl>
+      <p class={health.missing > 0 ? "hint abnormal" : "hint"}>
+        {health.missing > 0 && <WarningGlyph />}
+        Line: {health.good} messages good, {health.damaged} damaged, {health.askedAgain} asked for again,{" "}
+        {health.missing} missing
+      </p>
       {rig.state === "fault" && (
         <>
           <button

@@ -1,12 +1,12 @@
 import { useEffect, useState } from "preact/hooks";
 import type { CurrentShot } from "../../src/contract/http.ts";
+import { requirementWords } from "../../src/core/limits/requirement-words.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
-import { percentWords } from "../words/quantities.ts";
 import { DemoMark } from "../words/result-badge.tsx";
 import { currentMayFlow, loadingWords, shotStates } from "../words/state-words.ts";
 import { LiveNumbers } from "./live-numbers.tsx";
-import { requirementWords } from "./requirement-words.ts";
 import { TimeBar } from "./time-bar.tsx";
 
 /** How long samples may stay away before the page says so. */
@@ -24,7 +24,7 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
         {details.label} {details.demo && <DemoMark />}
       </h2>
       <p class="run-point">
-        {percentWords(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}:{" "}
+        {formatMultiple(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}: must{" "}
         {requirementWords(shot.point.row.requirement)}
       </p>
       <LiveNumbers ratedAmps={details.ratedAmps} targetAmps={shot.point.targetAmps} />

@@ -1,17 +1,17 @@
 import { useMemo, useState } from "preact/hooks";
 import type { SpecimenView } from "../../src/contract/http.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import type { Resource } from "../server/use-resource.ts";
-import { ratingWords } from "../words/quantities.ts";
 import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
 import { operationWords } from "../words/state-words.ts";
 
 /** Rating, poles and voltage in one line. */
 export function markingWords({ details }: Pick<SpecimenView, "details">): string {
   const poles = details.poles === 1 ? "1 pole" : `${details.poles} poles`;
-  return `${ratingWords(details.ratedAmps)}, ${poles}, ${details.volts} V`;
+  return `${formatAmps(details.ratedAmps)}, ${poles}, ${details.volts} V`;
 }
 
 const searchText = (specimen: SpecimenView) =>
@@ -42,7 +42,7 @@ export function SpecimenChooser({
       <div class="panel-head">
         <h2 id="chooser-title">Specimens</h2>
         <button type="button" class="quiet" onClick={onReceive}>
-          Receive a specimen
+          Receive one
         </button>
       </div>
       <label class="search">
@@ -67,8 +67,9 @@ export function SpecimenChooser({
                 {specimen.details.demo && <DemoMark />}
                 {specimen.shots > 0 && <ResultBadge result={specimen.lastResult} />}
               </span>
-              <span class="row-more">{markingWords(specimen)}</span>
-              <span class="row-more">{operationWords(specimen.state)}</span>
+              <span class="row-more">
+                {markingWords(specimen)}, {operationWords(specimen.state)}
+              </span>
             </a>
           </li>
         ))}

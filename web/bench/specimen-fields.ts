@@ -136,8 +136,8 @@ export function specimenFromForm(
         problem: `Found "${written}"; a number is accepted${exampleWords(field)}.`,
       });
   }
-  if (text.emulatedBreaker) details["emulatedBreaker"] = text.emulatedBreaker;
-  if (text.demo === "yes") details["demo"] = true;
+  if (text.emulatedBreaker) details.emulatedBreaker = text.emulatedBreaker;
+  if (text.demo === "yes") details.demo = true;
   return fields.length > 0 ? { ok: false, fields } : { ok: true, details: details as unknown as Specimen };
 }
 

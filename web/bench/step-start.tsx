@@ -1,15 +1,15 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Problem, ProgrammeStep, RigView, SpecimenView } from "../../src/contract/http.ts";
+import { requirementWords } from "../../src/core/limits/requirement-words.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { problemOf } from "../server/request.ts";
 import { startShot } from "../server/resources.ts";
-import { ampsWords, ratingWords } from "../words/quantities.ts";
 import { leadsWords } from "../words/state-words.ts";
 import { LoadingPicture } from "./loading-picture.tsx";
 import { stepKey } from "./programme-steps.tsx";
-import { requirementWords } from "./requirement-words.ts";
 import { ignoreHeldKey } from "./stop-button.tsx";
 
 /** Why a test cannot begin now, in words; null when it can. */
@@ -36,7 +36,7 @@ export function StepStart({ specimen, step }: { specimen: SpecimenView; step: Pr
   const { point } = step;
   const inTheWay = hindrance(rig, connection, seeding);
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another specimen or step asks for a new confirmation
+  // Another specimen or step asks for a new confirmation
   useEffect(() => {
     setConfirmed(false);
     setProblem(null);
@@ -69,13 +69,13 @@ export function StepStart({ specimen, step }: { specimen: SpecimenView; step: Pr
         <LoadingPicture poles={specimen.details.poles} loading={point.loading} />
         <div>
           <p class="target">
-            <strong>{ampsWords(point.targetAmps)}</strong> through a breaker rated{" "}
-            {ratingWords(specimen.details.ratedAmps)}
+            <strong>{formatAmps(point.targetAmps)}</strong> through a breaker rated{" "}
+            {formatAmps(specimen.details.ratedAmps)}
           </p>
-          <p>It {requirementWords(point.row.requirement)}.</p>
+          <p>It must {requirementWords(point.row.requirement)}.</p>
           <p>{leadsWords(point.loading, specimen.details.poles)}</p>
           <p class="step-source">
-            Limit: {point.row.source.document}, {point.row.source.standing}
+            Limit value: {point.row.source.standing}
             {point.row.source.doubtful ? ", doubtful" : ""}.
           </p>
         </div>

@@ -1,8 +1,8 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { Requirement } from "../../src/core/limits/limit-set.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { live } from "../live/live.ts";
-import { limitWords } from "../words/quantities.ts";
-import { timeStretches } from "./requirement-words.ts";
+import { timeStretches } from "./time-stretches.ts";
 
 /** The running time against the limit: a bar in stretches, each labelled with what a trip in it would mean. */
 export function TimeBar({ requirement, endAtSeconds }: { requirement: Requirement; endAtSeconds: number }) {
@@ -37,7 +37,7 @@ export function TimeBar({ requirement, endAtSeconds }: { requirement: Requiremen
         {stretches.map(({ from, to, meaning }, i) => (
           <span key={from} class={i === 0 ? "" : "after"}>
             {meaning === "test may end" ? "held long enough" : `trip is ${meaning}`}
-            {i === 0 ? ` up to ${limitWords(to)}` : ` from ${limitWords(from)}`}
+            {i === 0 ? ` up to ${formatSeconds(to)}` : ` from ${formatSeconds(from)}`}
           </span>
         ))}
       </div>

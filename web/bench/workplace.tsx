@@ -55,23 +55,25 @@ export function Workplace({
                 {specimen.details.label} {specimen.details.demo && <DemoMark />}
               </h2>
               <p>
-                {markingWords(specimen)}. <strong>{operationWords(specimen.state)}</strong>
-                {specimen.details.job === undefined ? "" : `. ${specimen.details.job}`}
+                {markingWords(specimen)}, <strong>{operationWords(specimen.state)}</strong>
               </p>
+              {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
+            </div>
+            <div class="specimen-choices">
+              <label class="set-choice">
+                <span>Limits</span>
+                <select value={limitSet ?? ""} onChange={(event) => onLimitSet(event.currentTarget.value)}>
+                  {limitSet === null && <option value="">choosing</option>}
+                  {limitSets.map(({ set, confirmed }) => (
+                    <option key={set.id} value={set.id}>
+                      {set.title}
+                      {confirmed ? "" : " (not confirmed)"}
+                    </option>
+                  ))}
+                </select>
+              </label>
               <HandleForm specimen={specimen} onMoved={onMoved} />
             </div>
-            <label class="set-choice">
-              <span>Limits</span>
-              <select value={limitSet ?? ""} onChange={(event) => onLimitSet(event.currentTarget.value)}>
-                {limitSet === null && <option value="">choosing</option>}
-                {limitSets.map(({ set, confirmed }) => (
-                  <option key={set.id} value={set.id}>
-                    {set.title}
-                    {confirmed ? "" : " (not confirmed)"}
-                  </option>
-                ))}
-              </select>
-            </label>
             <ProblemNote problem={programme.problem} />
             {programme.value !== null && steps.length === 0 && (
               <p class="empty">This limit set has no test for such a breaker. Choose another one.</p>

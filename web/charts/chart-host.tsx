@@ -13,14 +13,14 @@ export function ChartHost<C extends Chart>({
   words,
 }: {
   make: (host: HTMLElement) => C;
-  onReady: (chart: C) => undefined | (() => void);
+  onReady: (chart: C) => void;
   words: string;
 }) {
   const host = useRef<HTMLDivElement>(null);
   const ready = useRef(onReady);
   ready.current = onReady;
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a chart is made once in its place
+  // A chart is made once in its place
   useEffect(() => {
     const element = host.current;
     if (element === null) return;
@@ -29,10 +29,9 @@ export function ChartHost<C extends Chart>({
     const observer = new ResizeObserver(fit);
     observer.observe(element);
     fit();
-    const end = ready.current(chart);
+    ready.current(chart);
     return () => {
       observer.disconnect();
-      end?.();
       chart.destroy();
     };
   }, []);

@@ -32,7 +32,7 @@ export function chartInk(): ChartInk {
 
 /** The page's letters at a size in CSS pixels, for `CanvasRenderingContext2D.font` on this screen. */
 export function chartFont(pixels: number, weight = "400"): string {
-  return `${weight} ${pixels * devicePixelRatio}px "Source Sans 3", system-ui, "Liberation Sans", sans-serif`;
+  return `${weight} ${pixels * devicePixelRatio}px "Segoe UI", Roboto, "Helvetica Neue", "Liberation Sans", Arial, sans-serif`;
 }
 
 /** Writes text with a rim in the ground's colour, so that it stays readable over lines. */

@@ -1,6 +1,7 @@
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
-import { ampsWords, secondsWords } from "../words/quantities.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { type ChartInk, chartFont, chartInk, writeText } from "./chart-ink.ts";
 
 /** An upright line in the chart of current: a time that matters, with its word. */
@@ -146,7 +147,7 @@ function drawMarks(chart: uPlot, picture: CurrentPicture, ink: ChartInk): void {
     ctx.textAlign = "left";
     writeText(
       ctx,
-      `target ${ampsWords(picture.targetAmps)}`,
+      `target ${formatAmps(picture.targetAmps)}`,
       bbox.left + 8 * dot,
       y - 10 * dot,
       ink.ink,
@@ -195,8 +196,8 @@ function stroke(
 /** The picture in one sentence, for readers who hear the page. */
 export function currentChartWords(picture: CurrentPicture): string {
   const last = picture.seconds[picture.seconds.length - 1];
-  const target = picture.targetAmps === null ? "" : ` Target ${ampsWords(picture.targetAmps)}.`;
-  const times = picture.lines.map((line) => `${line.label}: ${secondsWords(line.seconds)}.`).join(" ");
+  const target = picture.targetAmps === null ? "" : ` Target ${formatAmps(picture.targetAmps)}.`;
+  const times = picture.lines.map((line) => `${line.label}: ${formatSeconds(line.seconds)}.`).join(" ");
   if (last === undefined) return `Chart of current against time: no samples yet.${target}`;
-  return `Chart of current against time up to ${secondsWords(last)}, highest ${ampsWords(highest(picture.amps))}.${target} ${times}`;
+  return `Chart of current against time up to ${formatSeconds(last)}, highest ${formatAmps(highest(picture.amps))}.${target} ${times}`;
 }

@@ -1,6 +1,6 @@
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
-import { percentWords } from "../words/quantities.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { type ChartInk, chartFont, chartInk, writeText } from "./chart-ink.ts";
 import {
   type Corner,
@@ -64,13 +64,13 @@ export function createTimeCurrentChart(host: HTMLElement): TimeCurrentChart {
           labelGap: 0,
           splits: () => multipleTicks(picture.limits, extent.multiples),
           filter: (_self, splits) => splits,
-          values: (_self, splits) => splits.map(percentWords),
+          values: (_self, splits) => splits.map((split) => formatMultiple(split)),
         },
         {
           ...axis,
           label: "time until it opens",
           labelSize: 20,
-          size: 56,
+          size: 64,
           splits: () => secondTicks(extent.seconds),
           filter: (_self, splits) => splits,
           values: (_self, splits) => splits.map(tickWords),
@@ -157,7 +157,7 @@ function drawMarks(
   for (const mark of [...picture.shots].sort((a, b) => Number(a.chosen) - Number(b.chosen)))
     drawShot(ctx, mark, place([mark.multiple, mark.seconds]), dot, ink);
   if (livePoint !== null) {
-    const seconds = Math.max(livePoint.seconds, chart.scales["y"]?.min ?? 0.001);
+    const seconds = Math.max(livePoint.seconds, chart.scales.y?.min ?? 0.001);
     const [x, y] = place([livePoint.multiple, seconds]);
     ctx.strokeStyle = ink.live;
     ctx.lineWidth = 2.5 * dot;
@@ -215,8 +215,9 @@ function drawLimits(
   const half = 15 * dot;
   ctx.font = chartFont(12);
   const places = limits.map((mark) => place([mark.multiple, mark.seconds]));
+  // A label stands on the side where a trip would be right, which is never shaded.
   const labelPlaces = spreadLabels(
-    places.map(([, y], i) => y + (limits[i]?.edge === "earliest" ? 12 : -11) * dot),
+    places.map(([, y], i) => y + (limits[i]?.edge === "latest" ? 12 : -12) * dot),
     15 * dot,
     bbox.top,
     bbox.top + bbox.height,
@@ -235,17 +236,9 @@ function drawLimits(
       ctx.lineTo(x + offset, y + away);
     }
     ctx.stroke();
-    const width = ctx.measureText(mark.label).width;
-    const fits = x + half + 6 * dot + width < bbox.left + bbox.width;
+    const fits = x - half + ctx.measureText(mark.label).width < bbox.left + bbox.width - 4 * dot;
     ctx.textAlign = fits ? "left" : "right";
-    writeText(
-      ctx,
-      mark.label,
-      fits ? x + half + 5 * dot : x - half - 5 * dot,
-      labelPlaces[i] ?? y,
-      ink.ink,
-      ink.panel,
-    );
+    writeText(ctx, mark.label, fits ? x - half : x + half, labelPlaces[i] ?? y, ink.ink, ink.panel);
   });
 }
 

@@ -1,7 +1,9 @@
 import type { ShotLine } from "../../src/contract/http.ts";
+import { rowsFor } from "../../src/core/limits/applicable-rows.ts";
 import type { LimitRow, LimitSet } from "../../src/core/limits/limit-set.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
-import { limitWords, percentWords } from "../words/quantities.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 
 /** A limit at one multiple of the rating. `latest`: it must have tripped by then. `earliest`: it must not trip before. */
 export interface LimitMark {
@@ -27,25 +29,10 @@ export interface ShotMark {
 /** A corner of a region: multiple of the rating, seconds. */
 export type Corner = readonly [multiple: number, seconds: number];
 
-type Rated = Pick<Specimen, "ratedAmps" | "volts" | "typeLetter">;
-
-function within(value: number, over: number | undefined, to: number | null | undefined): boolean {
-  return value > (over ?? Number.NEGATIVE_INFINITY) && value <= (to ?? Number.POSITIVE_INFINITY);
-}
-
-/** Whether a row speaks of this specimen: its rating, its voltage and its type letter. */
-export function rowApplies(row: LimitRow, specimen: Rated): boolean {
-  if (!within(specimen.ratedAmps, row.ratedOverAmps, row.ratedToAmps)) return false;
-  if (!within(specimen.volts, row.voltsOver, row.voltsTo)) return false;
-  if (row.typeLetters === undefined) return true;
-  return specimen.typeLetter !== undefined && row.typeLetters.includes(specimen.typeLetter);
-}
-
 /** The limits of a set that apply to a specimen, from the lowest multiple to the highest; one mark for equal limits. */
-export function limitMarks(set: Pick<LimitSet, "rows">, specimen: Rated): LimitMark[] {
+export function limitMarks(set: LimitSet, specimen: Specimen): LimitMark[] {
   const marks = new Map<string, LimitMark>();
-  for (const row of set.rows) {
-    if (!rowApplies(row, specimen)) continue;
+  for (const row of rowsFor(set, specimen)) {
     for (const mark of marksOfRow(row)) {
       const key = `${mark.multiple} ${mark.edge} ${mark.seconds}`;
       const known = marks.get(key);
@@ -61,7 +48,7 @@ function marksOfRow(row: LimitRow): LimitMark[] {
     multiple: row.multiple,
     seconds,
     edge,
-    label: `${percentWords(row.multiple)}: ${words} ${limitWords(seconds)}`,
+    label: `${formatMultiple(row.multiple)}: ${words} ${formatSeconds(seconds)}`,
     readInDocument: row.source.standing === "read in the document",
   });
   switch (row.requirement.kind) {

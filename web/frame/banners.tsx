@@ -27,7 +27,7 @@ export function SeedingBanner() {
         <strong>
           Making the demo lab: {seeding.done} of {seeding.total} tests.
         </strong>{" "}
-        {seeding.doing} All of it is invented and is marked as demo.
+        {seeding.doing}. All of it is invented and is marked as demo.
       </p>
       <progress max={seeding.total} value={seeding.done} aria-label="Tests of the demo lab made so far" />
     </div>

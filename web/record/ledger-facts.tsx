@@ -1,6 +1,7 @@
 import type { ShotView } from "../../src/contract/http.ts";
 import type { LedgerEntry } from "../../src/contract/ledger-entries.ts";
-import { momentWords, ratingWords } from "../words/quantities.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { momentWords } from "../words/quantities.ts";
 
 /** Where this test stands in the ledger, by which anyone can check that nothing was altered; and the rig that made it. */
 export function LedgerFacts({ view }: { view: ShotView }) {
@@ -26,8 +27,7 @@ export function LedgerFacts({ view }: { view: ShotView }) {
           <dt>Rig</dt>
           <dd>
             {rig.model}, serial {rig.serial}, firmware {rig.firmware}
-            {rig.emulated ? ", emulated" : ""}; {ratingWords(rig.lowestAmps)} to{" "}
-            {ratingWords(rig.highestAmps)}
+            {rig.emulated ? ", emulated" : ""}; {formatAmps(rig.lowestAmps)} to {formatAmps(rig.highestAmps)}
           </dd>
         </div>
         <div>

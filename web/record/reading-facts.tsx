@@ -1,5 +1,8 @@
 import type { EntryBodies, MeasurementBasis } from "../../src/contract/ledger-entries.ts";
-import { ampsWords, celsiusWords, percentWords, secondsWords } from "../words/quantities.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
+import { celsiusWords } from "../words/quantities.ts";
 
 /** The reading in figures with their units. */
 export function ReadingFacts({
@@ -16,7 +19,7 @@ export function ReadingFacts({
       reading.outcome === "tripped"
         ? "Time from the beginning of the current to the opening"
         : "Time under current, without a trip",
-      secondsWords(reading.seconds ?? reading.heldSeconds),
+      formatSeconds(reading.seconds ?? reading.heldSeconds),
     ],
   ];
   if (interval !== null)
@@ -24,13 +27,16 @@ export function ReadingFacts({
   if (uncertainty !== null)
     rows.push([
       "Expanded uncertainty of the time",
-      `${secondsWords(uncertainty.expanded)} (k = ${uncertainty.k.toFixed(2)})`,
+      `${formatSeconds(uncertainty.expanded)} (k = ${uncertainty.k.toFixed(2)})`,
     ]);
   rows.push(
-    ["Effective current (RMS over the time under current)", ampsWords(reading.effectiveAmps)],
-    ["In percent of the rating", percentWords(reading.multiple)],
-    ["Target", ampsWords(reading.targetAmps)],
-    ["Lowest and highest current", `${ampsWords(reading.lowestAmps)} and ${ampsWords(reading.highestAmps)}`],
+    ["Effective current (RMS over the time under current)", formatAmps(reading.effectiveAmps)],
+    ["In percent of the rating", formatMultiple(reading.multiple)],
+    ["Target", formatAmps(reading.targetAmps)],
+    [
+      "Lowest and highest current",
+      `${formatAmps(reading.lowestAmps)} and ${formatAmps(reading.highestAmps)}`,
+    ],
     ["Samples", String(reading.samples)],
     [
       "Air beside the specimen",
@@ -40,7 +46,7 @@ export function ReadingFacts({
   if (closed.rigResult !== null)
     rows.push([
       "The rig's own result",
-      `${closed.rigResult.outcome === "opened" ? "opened" : "not opened"}, ${secondsWords(closed.rigResult.onTimeUs / 1e6)}, ${ampsWords(closed.rigResult.rmsMilliamps / 1000)}`,
+      `${closed.rigResult.outcome === "opened" ? "opened" : "not opened"}, ${formatSeconds(closed.rigResult.onTimeUs / 1e6)}, ${formatAmps(closed.rigResult.rmsMilliamps / 1000)}`,
     ]);
   return (
     <section class="panel" aria-labelledby="reading-title">

@@ -1,11 +1,14 @@
 import { useMemo, useState } from "preact/hooks";
 import type { ShotLine } from "../../src/contract/http.ts";
+import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
-import { limitWords, momentWords, percentWords, ratingWords, secondsWords } from "../words/quantities.ts";
+import { momentWords } from "../words/quantities.ts";
 import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
 import { loadingWords, operationWords } from "../words/state-words.ts";
 import { resultWords } from "../words/verdict-words.ts";
@@ -37,13 +40,13 @@ export function ShotList() {
             onInput={(event) => setSearch(event.currentTarget.value)}
           />
         </label>
-        <div class="choices" role="group" aria-label="Result">
+        <fieldset class="choices" aria-label="Result">
           {filters.map((one) => (
             <button key={one} type="button" aria-pressed={result === one} onClick={() => setResult(one)}>
               {one === "all" ? "All" : resultWords[one].word} ({count(one)})
             </button>
           ))}
-        </div>
+        </fieldset>
       </div>
       <ProblemNote problem={shots.problem} />
       <p class="record-count" role="status">
@@ -94,15 +97,15 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
               <td>
                 <strong>{line.label}</strong> {line.demo && <DemoMark />}
                 <span class="cell-more">
-                  {ratingWords(line.ratedAmps)}
+                  {formatAmps(line.ratedAmps)}
                   {line.job === null ? "" : `, ${line.job}`}
                 </span>
               </td>
               <td>
-                {percentWords(line.multiple)}, {loadingWords(line.loading, line.poles)}
+                {formatMultiple(line.multiple)}, {loadingWords(line.loading, line.poles)}
               </td>
               <td class="number">{timeWords(line)}</td>
-              <td class="number">{line.limitSeconds === null ? "none" : limitWords(line.limitSeconds)}</td>
+              <td class="number">{line.limitSeconds === null ? "none" : formatSeconds(line.limitSeconds)}</td>
               <td>{operationWords(line.state)}</td>
               <td>{momentWords(line.openedAt)}</td>
             </tr>
@@ -115,7 +118,7 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
 
 /** The trip time, or for how long the current flowed without a trip. */
 function timeWords(line: ShotLine): string {
-  if (line.seconds !== null) return secondsWords(line.seconds);
+  if (line.seconds !== null) return formatSeconds(line.seconds);
   if (line.heldSeconds === null) return "";
-  return `no trip in ${secondsWords(line.heldSeconds)}`;
+  return `no trip in ${formatSeconds(line.heldSeconds)}`;
 }

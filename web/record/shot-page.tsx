@@ -1,7 +1,8 @@
 import { useMemo } from "preact/hooks";
 import type { LimitSetView, ShotLine, ShotView, TraceView } from "../../src/contract/http.ts";
-import { limitLines } from "../bench/requirement-words.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { markingWords } from "../bench/specimen-chooser.tsx";
+import { limitLines } from "../bench/time-stretches.ts";
 import { ChartHost } from "../charts/chart-host.tsx";
 import { type CurrentPicture, createCurrentChart, currentChartWords } from "../charts/current-chart.ts";
 import { createTimeCurrentChart, timeCurrentWords } from "../charts/time-current-chart.ts";
@@ -11,7 +12,7 @@ import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
-import { momentWords, percentWords } from "../words/quantities.ts";
+import { momentWords } from "../words/quantities.ts";
 import { DemoMark } from "../words/result-badge.tsx";
 import { loadingWords, operationWords } from "../words/state-words.ts";
 import { BudgetTable } from "./budget-table.tsx";
@@ -44,7 +45,7 @@ export function ShotPage({ id }: { id: string }) {
       </nav>
       <header class="shot-head">
         <h1 id="shot-title">
-          {line.label}: {percentWords(line.multiple)} on {loadingWords(line.loading, line.poles)}{" "}
+          {line.label}: {formatMultiple(line.multiple)} on {loadingWords(line.loading, line.poles)}{" "}
           {line.demo && <DemoMark />}
         </h1>
         <p>

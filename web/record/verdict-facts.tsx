@@ -1,7 +1,8 @@
 import type { EntryBodies } from "../../src/contract/ledger-entries.ts";
+import { flagMeanings } from "../../src/core/signal/flags.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { ResultBadge } from "../words/result-badge.tsx";
-import { endWords, flagWords } from "../words/state-words.ts";
+import { endWords } from "../words/state-words.ts";
 import { findingWords, outcomeWords, resultWords } from "../words/verdict-words.ts";
 
 const ruleWords = {
@@ -46,7 +47,7 @@ export function VerdictFacts({ label, closed }: { label: string; closed: EntryBo
             {reading.flags.map((flag) => (
               <li key={flag}>
                 <WarningGlyph />
-                {flagWords[flag]}
+                {flagMeanings[flag].words}
               </li>
             ))}
           </ul>

@@ -39,7 +39,7 @@ export function useResource<T>(address: string | null): Resource<T> {
     };
   }, []);
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a new turn is the wish to fetch again
+  // A new turn is the wish to fetch again
   useEffect(() => {
     if (address === null) return;
     let wanted = true;

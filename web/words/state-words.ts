@@ -1,5 +1,4 @@
 import type { CurrentShot, RigView } from "../../src/contract/http.ts";
-import type { ReadingFlag } from "../../src/core/signal/reading.ts";
 import type { HostEnd } from "../../src/core/signal/shot-signal.ts";
 import type { Loading, OperationState } from "../../src/core/specimen/specimen.ts";
 
@@ -42,26 +41,12 @@ export function loadingWords(loading: Loading, poles: number): string {
 /** How and where the leads go. */
 export function leadsWords(loading: Loading, poles: number): string {
   if (loading === "all" && poles > 1)
-    return `Bridge the ${poles} poles so that one current passes through all of them, one after the other.`;
+    return `Bridge the ${poles} poles so that one current passes through all, one after the other.`;
   const pole = loading === "all" ? "1" : loading.slice(-1);
   return poles === 1
-    ? "Clamp one lead on the line side and one on the load side."
-    : `Clamp one lead on the line side and one on the load side of pole ${pole}. Leave the other poles free.`;
+    ? "Clamp one lead on the line side, one on the load side."
+    : `Clamp one lead on each side of pole ${pole}. Leave the other poles free.`;
 }
-
-/** What makes a reading questionable, in words. */
-export const flagWords: Readonly<Record<ReadingFlag, string>> = {
-  "no-onset": "No current was seen to begin.",
-  regulation: "The current strayed further from its target than is allowed.",
-  "never-reached-target": "The current never reached its target.",
-  "ambient-out-of-range": "The air beside the specimen was warmer or colder than the test allows.",
-  "ambient-unknown": "The air temperature beside the specimen was not known.",
-  "not-cold": "The specimen had not cooled down from an earlier test.",
-  gap: "Samples are missing. The time can only be told to lie within an interval.",
-  "clock-step": "The rig's clock jumped during the test.",
-  "rig-disagrees": "The rig's own result differs from the one worked out from the samples.",
-  "calibration-past-due": "The calibration of the rig was past due.",
-};
 
 /** Who or what ended a shot. */
 export const endWords: Readonly<Record<HostEnd, string>> = {

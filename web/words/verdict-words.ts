@@ -1,6 +1,6 @@
 import type { Finding, Verdict } from "../../src/core/limits/verdict.ts";
 import type { Reading } from "../../src/core/signal/reading.ts";
-import { secondsWords } from "./quantities.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 
 type Result = Verdict["result"];
 
@@ -26,6 +26,7 @@ export const findingWords: Readonly<Record<Finding, string>> = {
   "held as required": "It held as required.",
   "late trip": "It tripped too late: a failure to protect.",
   "no trip": "It did not trip: a failure to protect.",
+  "inside the guard band": "It met the limit, but not by the margin that the rule demands.",
   "too fast": "It tripped too fast.",
   "nuisance trip": "It tripped where it must hold: a nuisance trip.",
   "not decided": "Nothing was decided.",
@@ -34,7 +35,7 @@ export const findingWords: Readonly<Record<Finding, string>> = {
 /** How a shot ended and when: `tripped after 43.2 s`. */
 export function outcomeWords(reading: Pick<Reading, "outcome" | "seconds" | "heldSeconds">): string {
   if (reading.outcome === "tripped" && reading.seconds !== null)
-    return `tripped after ${secondsWords(reading.seconds)}`;
-  const held = secondsWords(reading.heldSeconds);
+    return `tripped after ${formatSeconds(reading.seconds)}`;
+  const held = formatSeconds(reading.heldSeconds);
   return reading.outcome === "held" ? `did not trip in ${held}` : `interrupted after ${held} without a trip`;
 }

@@ -10,20 +10,25 @@ export interface JudgeReadingOptions {
   confirmed: boolean;
   /** As the set says; false where left out. */
   limitIncludesGuardBand?: boolean;
+  /**
+   * Expanded uncertainty, in seconds, that a trip at the limit would have had: the guard band of a shot that did not trip, whose
+   * reading has no uncertainty of its own. Without it such a shot is undetermined under a rule with a guard band.
+   */
+  expandedAtLimit?: number | null;
 }
 
 /**
  * A reading as `judge` takes it. An opening inside a gap of missing samples is judged as an interval; otherwise the detection
  * interval is already in the uncertainty, and the time is a point.
  */
-export function judgedTimeOf(reading: Reading): JudgedTime {
+export function judgedTimeOf(reading: Reading, expandedAtLimit: number | null = null): JudgedTime {
   const tripped = reading.outcome === "tripped";
   return {
     outcome: reading.outcome,
     seconds: tripped ? reading.seconds : null,
     interval: tripped && reading.flags.includes("gap") ? reading.interval : null,
     heldSeconds: reading.heldSeconds,
-    expanded: reading.uncertainty?.expanded ?? null,
+    expanded: reading.uncertainty?.expanded ?? (tripped ? null : expandedAtLimit),
     standard: reading.uncertainty?.standard ?? null,
     excluded: excludingFlags(reading.flags).map((flag) => {
       const { words, why } = flagMeanings[flag];
@@ -55,7 +60,7 @@ export function judgeReading(
     limitIncludesGuardBand: options.limitIncludesGuardBand ?? false,
     currentRatio: point.targetAmps > 0 ? reading.effectiveAmps / point.targetAmps : null,
   };
-  const judgement = judge(judgedTimeOf(reading), row.requirement, rule, context);
+  const judgement = judge(judgedTimeOf(reading, options.expandedAtLimit), row.requirement, rule, context);
   const verdict = judgement.ok
     ? judgement.verdict
     : undecided([`No verdict: ${judgement.detail}.`], row.requirement, rule, context);

@@ -1,10 +1,11 @@
 import type { RawStretch } from "./_raw-window.ts";
 import { flowFraction } from "./reading-context.ts";
 
-/** An interval on the rig's clock, in microseconds. */
+/** An interval on the rig's clock and the best point in it, in microseconds. */
 export interface RawEdge {
   lowerUs: number;
   upperUs: number;
+  pointUs: number;
 }
 
 /**
@@ -15,10 +16,12 @@ const hiddenRadians = Math.acos(1 - 2 * flowFraction);
 
 /** The onset as a raw window shows it: between the last value without flow and the first with it; null where not shown. */
 export function rawOnset(stretch: RawStretch, targetMilliamps: number, lineHz: number): RawEdge | null {
-  const flows = flowing(targetMilliamps);
-  const first = stretch.milliamps.findIndex(flows);
+  const first = stretch.milliamps.findIndex(flowing(targetMilliamps));
   if (first <= 0) return null;
-  return { lowerUs: at(stretch, first - 1) - hiddenUs(lineHz), upperUs: at(stretch, first) };
+  const lowerUs = timeOf(stretch, first - 1) - hiddenUs(lineHz);
+  const upperUs = timeOf(stretch, first);
+  const zeroUs = upperUs - toZeroUs(stretch, first, first + 1);
+  return { lowerUs, upperUs, pointUs: zeroUs >= lowerUs ? zeroUs : upperUs - stretch.stepUs / 2 };
 }
 
 /**
@@ -26,17 +29,26 @@ export function rawOnset(stretch: RawStretch, targetMilliamps: number, lineHz: n
  * alternating current passes through zero by itself.
  */
 export function rawOpening(stretch: RawStretch, targetMilliamps: number, lineHz: number): RawEdge | null {
-  const flows = flowing(targetMilliamps);
-  const last = stretch.milliamps.findLastIndex(flows);
+  const last = stretch.milliamps.findLastIndex(flowing(targetMilliamps));
   if (last === -1) return null;
   const restUs = (stretch.milliamps.length - 1 - last) * stretch.stepUs;
   if (restUs < 5e5 / lineHz) return null;
-  return { lowerUs: at(stretch, last), upperUs: at(stretch, last + 1) + hiddenUs(lineHz) };
+  const lowerUs = timeOf(stretch, last);
+  const upperUs = lowerUs + stretch.stepUs + hiddenUs(lineHz);
+  const zeroUs = lowerUs + toZeroUs(stretch, last, last - 1);
+  return { lowerUs, upperUs, pointUs: zeroUs <= upperUs ? zeroUs : lowerUs + stretch.stepUs / 2 };
+}
+
+/** Time from a value to zero along the straight line from its neighbour; Infinity where that does not lead to zero. */
+function toZeroUs({ milliamps, stepUs }: RawStretch, index: number, neighbour: number): number {
+  const here = Math.abs(milliamps[index] ?? 0);
+  const rise = Math.abs(milliamps[neighbour] ?? 0) - here;
+  return rise > 0 ? (stepUs * here) / rise : Number.POSITIVE_INFINITY;
 }
 
 const flowing = (targetMilliamps: number) => {
   const threshold = Math.SQRT2 * targetMilliamps * flowFraction;
   return (value: number) => Math.abs(value) >= threshold;
 };
-const at = (stretch: RawStretch, index: number) => stretch.firstUs + index * stretch.stepUs;
+const timeOf = (stretch: RawStretch, index: number) => stretch.firstUs + index * stretch.stepUs;
 const hiddenUs = (lineHz: number) => (hiddenRadians / (2 * Math.PI * lineHz)) * 1e6;

@@ -38,5 +38,6 @@ function narrowed(edge: Edge, shown: readonly RawEdge[]): { edge: Edge; disagree
   if (fitting === undefined) return { edge, disagree: shown.length > 0 };
   const lowerUs = Math.max(edge.lowerUs, fitting.lowerUs);
   const upperUs = Math.min(edge.upperUs, fitting.upperUs);
-  return { edge: { lowerUs, upperUs, pointUs: (lowerUs + upperUs) / 2, adjacent: true }, disagree: false };
+  const pointUs = Math.min(upperUs, Math.max(lowerUs, fitting.pointUs));
+  return { edge: { lowerUs, upperUs, pointUs, adjacent: true }, disagree: false };
 }

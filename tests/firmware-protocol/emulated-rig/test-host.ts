@@ -1,9 +1,12 @@
 import { decodeLine } from "../../../firmware-protocol/codec/decode-line.ts";
 import { encodeLine } from "../../../firmware-protocol/codec/encode-line.ts";
 import { LineSplitter } from "../../../firmware-protocol/codec/line-splitter.ts";
-import { type BreakerProfile } from "../../../firmware-protocol/emulated-rig/breaker-profile.ts";
+import type { BreakerProfile } from "../../../firmware-protocol/emulated-rig/breaker-profile.ts";
 import { breakerByName } from "../../../firmware-protocol/emulated-rig/built-in-breakers.ts";
-import { EmulatedRig, type EmulatedRigOptions } from "../../../firmware-protocol/emulated-rig/emulated-rig.ts";
+import {
+  EmulatedRig,
+  type EmulatedRigOptions,
+} from "../../../firmware-protocol/emulated-rig/emulated-rig.ts";
 import type { HostMessage, RigMessage } from "../../../firmware-protocol/messages.ts";
 import { HandTurnedClock } from "./hand-turned-clock.ts";
 
@@ -21,7 +24,9 @@ export class TestHost {
   #sequence = 0;
   readonly #splitter = new LineSplitter();
 
-  constructor(options: Partial<Omit<EmulatedRigOptions, "breaker">> & { breaker?: BreakerProfile | string } = {}) {
+  constructor(
+    options: Partial<Omit<EmulatedRigOptions, "breaker">> & { breaker?: BreakerProfile | string } = {},
+  ) {
     const { breaker = "sound", ...rest } = options;
     this.rig = new EmulatedRig({
       seed: 1,

@@ -1,23 +1,11 @@
 import type { Requirement } from "../../src/core/limits/limit-set.ts";
-import { limitWords } from "../words/quantities.ts";
+import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 
 /** A stretch of a test's time, and what a trip in it would mean. */
 export interface TimeStretch {
   from: number;
   to: number;
   meaning: "too soon" | "in time" | "too late" | "test may end";
-}
-
-/** What the specimen must do, as a sentence's end: `must trip within 120 s`. */
-export function requirementWords(requirement: Requirement): string {
-  switch (requirement.kind) {
-    case "trip-within":
-      return `must trip within ${limitWords(requirement.maxSeconds)}`;
-    case "trip-between":
-      return `must trip between ${limitWords(requirement.minSeconds)} and ${limitWords(requirement.maxSeconds)}`;
-    case "hold-for":
-      return `must hold, without a trip, for ${limitWords(requirement.seconds)}`;
-  }
 }
 
 /** The time from the beginning of the current to the end of the test, cut at the limits. Empty stretches are left out. */
@@ -45,7 +33,7 @@ export function timeStretches(requirement: Requirement, endAtSeconds: number): T
 export function limitLines(requirement: Requirement): { seconds: number; label: string; style: "limit" }[] {
   const line = (seconds: number, words: string) => ({
     seconds,
-    label: `${words} ${limitWords(seconds)}`,
+    label: `${words} ${formatSeconds(seconds)}`,
     style: "limit" as const,
   });
   switch (requirement.kind) {
