@@ -1,19 +1,21 @@
+/** Value of each byte as an upper-case hexadecimal digit, or -1. */
+const digitOf = new Int8Array(256).fill(-1);
+for (let value = 0; value < 16; value += 1) digitOf["0123456789ABCDEF".charCodeAt(value)] = value;
+
 /** Value of an upper-case hexadecimal digit given as its ASCII byte, or -1. */
 export function hexDigit(byte: number): number {
-  if (byte >= 0x30 && byte <= 0x39) return byte - 0x30;
-  if (byte >= 0x41 && byte <= 0x46) return byte - 0x37;
-  return -1;
+  return digitOf[byte] ?? -1;
 }
 
 /** The four upper-case hexadecimal digits at `bytes[start]` as a number, or -1 if that is not what stands there. */
 export function hexWord(bytes: Uint8Array, start: number): number {
-  let word = 0;
-  for (let i = start; i < start + 4; i += 1) {
-    const digit = hexDigit(bytes[i] ?? 0);
-    if (digit === -1) return -1;
-    word = word * 16 + digit;
-  }
-  return word;
+  if (start < 0 || start + 4 > bytes.length) return -1;
+  const word =
+    ((digitOf[bytes[start] as number] as number) << 12) |
+    ((digitOf[bytes[start + 1] as number] as number) << 8) |
+    ((digitOf[bytes[start + 2] as number] as number) << 4) |
+    (digitOf[bytes[start + 3] as number] as number);
+  return word < 0 ? -1 : word;
 }
 
 /** Whether a byte may stand for itself in a text: printable ASCII except space, `%`, `*` and `=`. */

@@ -1,53 +1,47 @@
 import { type Message, messages } from "../messages.ts";
-import { holdsAt } from "./_message-rules.ts";
 import { readValues } from "./_read-values.ts";
 
 const { fields, values: list } = messages.SAMPLE;
-const asciiBytes = (text: string) => Uint8Array.from(text, (character) => character.charCodeAt(0));
-const shotKey = asciiBytes(" shot=");
-const t0Key = asciiBytes(" t0=");
-const stepKey = asciiBytes(" step=");
+const head = Uint8Array.from(" shot= t0= step=", (character) => character.charCodeAt(0));
+const equals = 0x3d;
+const zero = 0x30;
 
 /**
  * The quick way through a SAMPLE line, which is what nearly all bytes of a shot are.
  *
- * Reads what `readBody` reads, three times as quickly, because the shape of the message is known beforehand. Gives up
- * on anything that is not plainly right, so that only `readBody` ever says what is wrong.
+ * Reads what `readBody` reads, in less time because the shape of the message is known beforehand. Gives up on anything
+ * that is not plainly right, so that only `readBody` ever says what is wrong.
  *
  * @param line bytes of which `line[end]` is the `*` of the check
  * @param from where the space before the first field stands
  */
 export function readSample(line: Uint8Array, from: number, end: number): Message | undefined {
-  const shotStart = from + shotKey.length;
-  const shotEnd = digitsEnd(line, shotStart);
-  const t0Start = shotEnd + t0Key.length;
-  if (!holdsAt(line, from, shotKey) || !holdsAt(line, shotEnd, t0Key)) return undefined;
-  const t0End = digitsEnd(line, t0Start);
-  const stepStart = t0End + stepKey.length;
-  if (!holdsAt(line, t0End, stepKey)) return undefined;
-  const stepEnd = digitsEnd(line, stepStart);
-  const shot = integerAt(line, shotStart, shotEnd);
-  const t0 = integerAt(line, t0Start, t0End);
-  const step = integerAt(line, stepStart, stepEnd);
-  if (!(shot >= fields.shot.min && shot <= fields.shot.max)) return undefined;
-  if (!(t0 >= fields.t0.min && t0 <= fields.t0.max)) return undefined;
-  if (!(step >= fields.step.min && step <= fields.step.max)) return undefined;
+  let at = from;
+  let headAt = 0;
+  let shot = 0;
+  let t0 = 0;
+  let step = 0;
+  for (let field = 0; field < 3; field += 1) {
+    for (; line[at] === head[headAt]; headAt += 1) if (line[at++] === equals) break;
+    if (head[headAt] !== equals) return undefined;
+    headAt += 1;
+    const first = at;
+    let number = 0;
+    for (let digit = digitAt(line, at); digit >= 0 && digit <= 9; digit = digitAt(line, at)) {
+      number = number * 10 + digit;
+      at += 1;
+    }
+    const digits = at - first;
+    if (digits === 0 || digits > 16 || (line[first] === zero && digits > 1)) return undefined;
+    if (field === 0) shot = number;
+    else if (field === 1) t0 = number;
+    else step = number;
+  }
+  if (shot < fields.shot.min || shot > fields.shot.max || t0 > fields.t0.max) return undefined;
+  if (step < fields.step.min || step > fields.step.max) return undefined;
   const values: number[] = [];
-  if (readValues(line, stepEnd, end, list.min, list.max, values) < end) return undefined;
-  return values.length === 0 ? undefined : { verb: "SAMPLE", shot, t0, step, values };
+  if (readValues(line, at, end, list.min, list.max, values) < end || values.length === 0) return undefined;
+  return { verb: "SAMPLE", shot, t0, step, values };
 }
 
-/** Where the run of digits that begins at `start` ends; the `*` of the line ends every run. */
-function digitsEnd(line: Uint8Array, start: number): number {
-  let i = start;
-  while ((line[i] as number) >= 0x30 && (line[i] as number) <= 0x39) i += 1;
-  return i;
-}
-
-/** The integer whose digits stand there, or NaN if they are not its one written form. */
-function integerAt(line: Uint8Array, start: number, end: number): number {
-  if (end === start || end - start > 16 || (line[start] === 0x30 && end - start > 1)) return Number.NaN;
-  let value = 0;
-  for (let i = start; i < end; i += 1) value = value * 10 + (line[i] as number) - 0x30;
-  return value;
-}
+const digitAt = (line: Uint8Array, i: number) => (line[i] as number) - zero;

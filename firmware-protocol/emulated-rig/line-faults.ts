@@ -69,8 +69,9 @@ export function parseLineFaults(text: string): LineFaults {
     if (seen.has(name)) throw new RangeError(`line faults: ${name} is given twice`);
     seen.add(name);
     if (name === "ways") faults.ways = parseWays(value);
-    else if (name in shares) faults[shares[name as keyof typeof shares]] = parseNumber(name, value, 1);
-    else if (name in times)
+    else if (Object.hasOwn(shares, name))
+      faults[shares[name as keyof typeof shares]] = parseNumber(name, value, 1);
+    else if (Object.hasOwn(times, name))
       faults[times[name as keyof typeof times]] = parseNumber(name, value, Number.MAX_VALUE);
     else throw new RangeError(`line faults: unknown name "${name}"; accepted: ${accepted}`);
   }

@@ -51,7 +51,7 @@ export function parseBreakerFile(json: unknown): BreakerProfile {
   if (typeof json !== "object" || json === null || Array.isArray(json))
     throw new TypeError(`a breaker file must hold one JSON object, found ${found(json)}`);
   for (const [name, value] of Object.entries(json)) {
-    const accepts = fields[name];
+    const accepts = Object.hasOwn(fields, name) ? fields[name] : undefined;
     if (accepts === undefined)
       throw new TypeError(
         `breaker file: unknown field "${name}"; accepted: ${Object.keys(fields).join(", ")}`,

@@ -5,7 +5,7 @@ import type { RigVoice } from "./rig-voice.ts";
 import type { ShotOrder, ShotSimulation } from "./shot-simulation.ts";
 
 /** Samples wait for company in their line for no longer than this. */
-const sampleWaitMs = 30;
+const sampleWaitMs = 15;
 /** At high speed, lines are filled before they go out. */
 const fullBatch = 120;
 

@@ -1,5 +1,6 @@
 import { openStore } from "../store/open-store.ts";
 import type { StationRecord } from "../store/records.ts";
+import { StoreError } from "../store/store-error.ts";
 import type { Lab } from "./lab.ts";
 import { loadLimitLibrary } from "./limit-library.ts";
 import { recoverShots } from "./recover-shots.ts";
@@ -25,9 +26,28 @@ export function openLab(dataDir: string, begin: NewLab = { lab: "unnamed lab", d
   return lab;
 }
 
-/** Opens an existing data directory for reading only; another process may be working on it. */
+/**
+ * Opens an existing data directory for reading; another process may be working on it. Where none is, and a crash left a
+ * shot open, that is closed as interrupted first, so that no reader sees a shot that will never end.
+ *
+ * @throws StoreError where there is nothing to read, or it is damaged
+ */
 export function openLabForReading(dataDir: string): Lab {
-  return { store: openStore(dataDir, { readOnly: true }), limits: loadLimitLibrary(), now, actor: "reader" };
+  const open = (): Lab => ({
+    store: openStore(dataDir, { readOnly: true }),
+    limits: loadLimitLibrary(),
+    now,
+    actor: "reader",
+  });
+  const lab = open();
+  if (lab.store.records.openShots().length === 0) return lab;
+  lab.store.close();
+  try {
+    openLab(dataDir).store.close();
+  } catch (error) {
+    if (!(error instanceof StoreError && error.code === "busy")) throw error;
+  }
+  return open();
 }
 
 /** The station of a lab, from its ledger's first entry. */

@@ -28,7 +28,9 @@ export function parseSpecimen(value: unknown, where: string): Specimen {
     // A choice is told whole, not member by member.
     if (error.keyword === "const") return [];
     const rule = error.keyword === "anyOf" ? `must be one of ${choicesOf(field)}` : error.message;
-    return [{ field, problem: `${rule}${describeFound(value, field)}; ${aboutField(field)}` }];
+    return [
+      { field: field || "file", problem: `${rule}${describeFound(value, field)}; ${aboutField(field)}` },
+    ];
   });
   const words = fields.map((one) => `${one.field} ${one.problem}`).join("; ");
   throw new InputError(`${where}: not a specimen: ${words || "an object is expected"}`, fields);
@@ -37,7 +39,7 @@ export function parseSpecimen(value: unknown, where: string): Specimen {
 type FieldSchema = { description?: string; anyOf?: { const?: unknown }[] };
 
 function fieldSchema(field: string): FieldSchema | undefined {
-  return (specimenSchema.properties as Readonly<Record<string, FieldSchema>>)[field];
+  return (specimenSchema.properties as unknown as Readonly<Record<string, FieldSchema>>)[field];
 }
 
 function choicesOf(field: string): string {
@@ -45,10 +47,8 @@ function choicesOf(field: string): string {
 }
 
 function aboutField(field: string): string {
-  const properties: Readonly<Record<string, { description?: string }>> = specimenSchema.properties;
   return (
-    properties[field]?.description ??
-    "a specimen is an object with at least label, ratedAmps, poles and volts"
+    fieldSchema(field)?.description ?? "a specimen is an object with at least label, ratedAmps, poles and volts"
   );
 }
 

@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
-import Ajv2020 from "ajv/dist/2020.js";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { Value } from "typebox/value";
 import { describe, expect, it } from "vitest";
 import { limitSetSchema, publishedLimitSetSchema } from "../../src/contract/limit-set-schema.ts";

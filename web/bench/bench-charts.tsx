@@ -15,7 +15,7 @@ import {
   timeCurrentWords,
 } from "../charts/time-current-chart.ts";
 import { limitMarks, shotMarks } from "../charts/time-current-geometry.ts";
-import { TimeCurrentKey } from "../charts/time-current-key.tsx";
+import { LimitNote, TimeCurrentKey } from "../charts/time-current-key.tsx";
 import { type ClosedShot, live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { limitLines } from "./time-stretches.ts";
@@ -144,6 +144,7 @@ export function BenchCharts({
             chart.show(latestCurve.current);
           }}
         />
+        <LimitNote />
       </section>
     </>
   );

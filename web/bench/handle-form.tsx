@@ -25,7 +25,7 @@ export function HandleForm({ specimen, onMoved }: { specimen: SpecimenView; onMo
 
   return (
     <details class="handle-form" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>The handle was moved</summary>
+      <summary>Handle moved</summary>
       <form noValidate onSubmit={send}>
         <p>
           {specimen.state.kind === "as-found"

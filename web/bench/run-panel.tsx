@@ -34,7 +34,7 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
         role="status"
         aria-live="polite"
       >
-        {unknown ? "State not known: no connection to the bench program" : (shotStates[here]?.words ?? "")}
+        {unknown ? "State not known: no connection to the bench program" : stateWords(shot)}
       </p>
       <ol class="states" aria-label="Course of the test">
         {shotStates.map(({ state, short }, i) => (
@@ -46,6 +46,13 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
       {shot.state === "watch" && <SilenceNote />}
     </div>
   );
+}
+
+/** What the bench is doing; while current flows, also what is waited for. */
+function stateWords({ state, point }: CurrentShot): string {
+  const words = shotStates.find((one) => one.state === state)?.words ?? "";
+  if (state !== "watch") return words;
+  return `${words}: ${point.row.requirement.kind === "hold-for" ? "the breaker must hold" : "waiting for the breaker to open"}`;
 }
 
 /** Says so when the samples stop coming although the connection stands. */

@@ -6,7 +6,6 @@ import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import type { Resource } from "../server/use-resource.ts";
 import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
-import { operationWords } from "../words/state-words.ts";
 
 /** Rating, poles and voltage in one line. */
 export function markingWords({ details }: Pick<SpecimenView, "details">): string {
@@ -42,7 +41,7 @@ export function SpecimenChooser({
       <div class="panel-head">
         <h2 id="chooser-title">Specimens</h2>
         <button type="button" class="quiet" onClick={onReceive}>
-          Receive one
+          Receive a specimen
         </button>
       </div>
       <label class="search">
@@ -68,7 +67,8 @@ export function SpecimenChooser({
                 {specimen.shots > 0 && <ResultBadge result={specimen.lastResult} />}
               </span>
               <span class="row-more">
-                {markingWords(specimen)}, {operationWords(specimen.state)}
+                <span>{markingWords(specimen)}</span>
+                <span>{specimen.state.kind === "as-found" ? "as found" : "exercised"}</span>
               </span>
             </a>
           </li>

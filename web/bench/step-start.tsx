@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Problem, ProgrammeStep, RigView, SpecimenView } from "../../src/contract/http.ts";
 import { requirementWords } from "../../src/core/limits/requirement-words.ts";
 import { formatAmps } from "../../src/core/units/format-amps.ts";
+import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
@@ -69,7 +70,7 @@ export function StepStart({ specimen, step }: { specimen: SpecimenView; step: Pr
         <LoadingPicture poles={specimen.details.poles} loading={point.loading} />
         <div>
           <p class="target">
-            <strong>{formatAmps(point.targetAmps)}</strong> through a breaker rated{" "}
+            <strong>{formatAmps(point.targetAmps)}</strong> = {formatMultiple(point.row.multiple)} of{" "}
             {formatAmps(specimen.details.ratedAmps)}
           </p>
           <p>It must {requirementWords(point.row.requirement)}.</p>

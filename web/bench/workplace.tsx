@@ -54,10 +54,10 @@ export function Workplace({
               <h2>
                 {specimen.details.label} {specimen.details.demo && <DemoMark />}
               </h2>
-              <p>
+              {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
+              <p class="specimen-marking">
                 {markingWords(specimen)}, <strong>{operationWords(specimen.state)}</strong>
               </p>
-              {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
             </div>
             <div class="specimen-choices">
               <label class="set-choice">

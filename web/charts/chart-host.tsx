@@ -25,10 +25,10 @@ export function ChartHost<C extends Chart>({
     const element = host.current;
     if (element === null) return;
     const chart = make(element);
-    const fit = () => chart.resize(Math.max(element.clientWidth, 100), Math.max(element.clientHeight, 80));
-    const observer = new ResizeObserver(fit);
+    const fitToPlace = () => chart.resize(Math.max(element.clientWidth, 100), Math.max(element.clientHeight, 80));
+    const observer = new ResizeObserver(fitToPlace);
     observer.observe(element);
-    fit();
+    fitToPlace();
     ready.current(chart);
     return () => {
       observer.disconnect();

@@ -57,6 +57,20 @@ function gapsOf(chart: uPlot, first: number, last: number, nullGaps: uPlot.Serie
   return gaps.sort((a, b) => a[0] - b[0]);
 }
 
+/** Steps of the time axis, so that minutes and hours are cut into round parts. */
+const timeSteps = [
+  0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800,
+  3600, 7200, 14_400, 36_000,
+];
+
+/** A place on the time axis, in the unit that suits the whole span. */
+export function timeTickWords(seconds: number, span: number): string {
+  if (span <= 240) return `${Number(seconds.toFixed(4))} s`;
+  return span <= 14_400
+    ? `${Number((seconds / 60).toFixed(2))} min`
+    : `${Number((seconds / 3600).toFixed(2))} h`;
+}
+
 function highest(amps: ArrayLike<number | null>): number {
   let most = 0;
   for (let i = 0; i < amps.length; i++) most = Math.max(most, amps[i] ?? 0);
@@ -102,7 +116,9 @@ export function createCurrentChart(host: HTMLElement): CurrentChart {
         {
           ...axis,
           font: chartFont(12),
-          label: "seconds since the current began",
+          label: "time since the current began",
+          incrs: timeSteps,
+          values: (_self, splits) => splits.map((split) => timeTickWords(split, picture.to - picture.from)),
           labelSize: 20,
           size: 34,
           labelFont: chartFont(12),
@@ -144,12 +160,12 @@ function drawMarks(chart: uPlot, picture: CurrentPicture, ink: ChartInk): void {
   if (picture.targetAmps !== null) {
     const y = chart.valToPos(picture.targetAmps, "y", true);
     stroke(ctx, [bbox.left, y], [bbox.left + bbox.width, y], ink.soft, dot, [2 * dot, 4 * dot]);
-    ctx.textAlign = "left";
+    ctx.textAlign = "center";
     writeText(
       ctx,
       `target ${formatAmps(picture.targetAmps)}`,
-      bbox.left + 8 * dot,
-      y - 10 * dot,
+      bbox.left + bbox.width / 2,
+      y - 11 * dot,
       ink.ink,
       ink.panel,
     );

@@ -5,6 +5,7 @@ import { type ChartInk, chartFont, chartInk, writeText } from "./chart-ink.ts";
 import {
   type Corner,
   extentOf,
+  joinNearLabels,
   type LimitMark,
   multipleTicks,
   type ShotMark,
@@ -154,8 +155,17 @@ function drawMarks(
   ctx.textBaseline = "middle";
   drawRegionWords(ctx, chart, picture, ink);
   drawLimits(ctx, chart, picture.limits, place, ink);
-  for (const mark of [...picture.shots].sort((a, b) => Number(a.chosen) - Number(b.chosen)))
-    drawShot(ctx, mark, place([mark.multiple, mark.seconds]), dot, ink);
+  const shots = [...picture.shots].sort((a, b) => Number(b.chosen) - Number(a.chosen));
+  const shotPlaces = shots.map((mark) => place([mark.multiple, mark.seconds]));
+  const labels = joinNearLabels(
+    shots.map(({ label }, i) => ({ x: shotPlaces[i]?.[0] ?? 0, y: shotPlaces[i]?.[1] ?? 0, label })),
+    14 * dot,
+  );
+  // The chosen one comes first for its label and last for its place on top.
+  for (let i = shots.length - 1; i >= 0; i--) {
+    const [mark, spot] = [shots[i], shotPlaces[i]];
+    if (mark !== undefined && spot !== undefined) drawShot(ctx, mark, labels[i] ?? "", spot, dot, ink);
+  }
   if (livePoint !== null) {
     const seconds = Math.max(livePoint.seconds, chart.scales.y?.min ?? 0.001);
     const [x, y] = place([livePoint.multiple, seconds]);
@@ -215,9 +225,9 @@ function drawLimits(
   const half = 15 * dot;
   ctx.font = chartFont(12);
   const places = limits.map((mark) => place([mark.multiple, mark.seconds]));
-  // A label stands on the side where a trip would be right, which is never shaded.
+  // Labels stand on unshaded ground: below a latest time, left of an earliest one.
   const labelPlaces = spreadLabels(
-    places.map(([, y], i) => y + (limits[i]?.edge === "latest" ? 12 : -12) * dot),
+    places.map(([, y], i) => y + (limits[i]?.edge === "latest" ? 13 * dot : 0)),
     15 * dot,
     bbox.top,
     bbox.top + bbox.height,
@@ -236,15 +246,21 @@ function drawLimits(
       ctx.lineTo(x + offset, y + away);
     }
     ctx.stroke();
-    const fits = x - half + ctx.measureText(mark.label).width < bbox.left + bbox.width - 4 * dot;
-    ctx.textAlign = fits ? "left" : "right";
-    writeText(ctx, mark.label, fits ? x - half : x + half, labelPlaces[i] ?? y, ink.ink, ink.panel);
+    const width = ctx.measureText(mark.label).width;
+    const fitsLeft = x - half - 6 * dot - width > bbox.left;
+    const beside = 9 * dot;
+    const fitsRight = x + beside + width < bbox.left + bbox.width - 4 * dot;
+    const leftOf = mark.edge === "earliest" && fitsLeft;
+    ctx.textAlign = leftOf || !fitsRight ? "right" : "left";
+    const labelX = leftOf ? x - half - 6 * dot : fitsRight ? x + beside : x - beside;
+    writeText(ctx, mark.label, labelX, labelPlaces[i] ?? y, ink.ink, ink.panel);
   });
 }
 
 function drawShot(
   ctx: CanvasRenderingContext2D,
   mark: ShotMark,
+  label: string,
   [x, y]: readonly [number, number],
   dot: number,
   ink: ChartInk,
@@ -274,15 +290,15 @@ function drawShot(
     ctx.lineTo(x + 4 * dot, tip + 5 * dot);
     ctx.stroke();
   }
-  if (mark.label === "") return;
+  if (label === "") return;
   ctx.font = chartFont(11);
   ctx.textAlign = "right";
-  writeText(ctx, mark.label, x - size - 4 * dot, y, colour, ink.panel);
+  writeText(ctx, label, x - size - 4 * dot, y, colour, ink.panel);
 }
 
 /** The picture in sentences, for readers who hear the page. */
 export function timeCurrentWords(picture: TimeCurrentPicture): string {
-  const limits = picture.limits.map((mark) => mark.label).join("; ");
+  const limits = picture.limits.map((mark) => `${formatMultiple(mark.multiple)}: ${mark.label}`).join("; ");
   const shots = picture.shots.length;
   return `Time-current chart, both axes logarithmic. Limits: ${limits === "" ? "none for this rating" : limits}. ${shots} ${shots === 1 ? "test" : "tests"} drawn.`;
 }

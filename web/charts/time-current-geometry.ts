@@ -2,7 +2,6 @@ import type { ShotLine } from "../../src/contract/http.ts";
 import { rowsFor } from "../../src/core/limits/applicable-rows.ts";
 import type { LimitRow, LimitSet } from "../../src/core/limits/limit-set.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
-import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 
 /** A limit at one multiple of the rating. `latest`: it must have tripped by then. `earliest`: it must not trip before. */
@@ -48,7 +47,7 @@ function marksOfRow(row: LimitRow): LimitMark[] {
     multiple: row.multiple,
     seconds,
     edge,
-    label: `${formatMultiple(row.multiple)}: ${words} ${formatSeconds(seconds)}`,
+    label: `${words} ${formatSeconds(seconds)}`,
     readInDocument: row.source.standing === "read in the document",
   });
   switch (row.requirement.kind) {
@@ -124,7 +123,7 @@ export function extentOf(
   const multiples = [1, 2, ...limits.map((m) => m.multiple), ...shots.map((m) => m.multiple)];
   const seconds = [10, 1000, ...limits.map((m) => m.seconds), ...shots.map((m) => m.seconds)];
   return {
-    multiples: [Math.min(...multiples) * 0.8, Math.max(...multiples) * 1.7],
+    multiples: [Math.min(...multiples) * 0.6, Math.max(...multiples) * 1.7],
     seconds: [Math.max(0.001, Math.min(...seconds) / 3), Math.max(...seconds) * 3.2],
   };
 }
@@ -178,4 +177,24 @@ export function spreadLabels(
     ceiling = placeAt(index) - height;
   }
   return places;
+}
+
+/** A label at a place, in any unit of length. */
+export interface PlacedLabel {
+  x: number;
+  y: number;
+  label: string;
+}
+
+/**
+ * Labels of points that lie on each other, as when three poles trip after nearly the same time: the first of such points
+ * takes the labels of all, each once; the others go without.
+ */
+export function joinNearLabels(points: readonly PlacedLabel[], distance: number): string[] {
+  const labels = points.map(() => new Set<string>());
+  points.forEach((point, i) => {
+    const first = points.findIndex((other) => Math.hypot(other.x - point.x, other.y - point.y) < distance);
+    if (point.label !== "") labels[first === -1 ? i : first]?.add(point.label);
+  });
+  return labels.map((set) => [...set].sort().join(", "));
 }

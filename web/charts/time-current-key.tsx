@@ -1,3 +1,10 @@
+/** That a limit is published for single currents only. */
+export function LimitNote() {
+  return (
+    <p class="limit-note">Limits hold at the marked currents; the shading between only guides the eye.</p>
+  );
+}
+
 /** What the marks of the time-current chart mean. */
 export function TimeCurrentKey() {
   return (

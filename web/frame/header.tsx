@@ -21,14 +21,16 @@ export function Header({ page, lab }: { page: string; lab: LabView | null }) {
       </a>
       <nav aria-label="Pages">
         {pages.map(({ id, title }) => (
-          <a key={id} href={routeTo(id)} aria-current={id === page ? "page" : undefined}>
+          <a key={id} class="page-link" href={routeTo(id)} aria-current={id === page ? "page" : undefined}>
             {title}
           </a>
         ))}
       </nav>
       {shot !== null && page !== "bench" && (
         <div class="header-stop">
-          <a href={routeTo("bench", shot.specimen.id)}>Test running on {shot.specimen.details.label}</a>
+          <a class="running-link" href={routeTo("bench", shot.specimen.id)}>
+            Test running on {shot.specimen.details.label}
+          </a>
           <StopButton />
         </div>
       )}

@@ -2,6 +2,7 @@ import type { EntryBodies, MeasurementBasis } from "../../src/contract/ledger-en
 import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
+import { formatWithUncertainty } from "../../src/core/units/format-with-uncertainty.ts";
 import { celsiusWords } from "../words/quantities.ts";
 
 /** The reading in figures with their units. */
@@ -14,21 +15,20 @@ export function ReadingFacts({
 }) {
   const { reading } = closed;
   const { uncertainty, interval } = reading;
+  const seconds = reading.seconds ?? reading.heldSeconds;
+  const expanded = reading.outcome === "tripped" ? (uncertainty?.expanded ?? null) : null;
   const rows: [string, string][] = [
     [
       reading.outcome === "tripped"
         ? "Time from the beginning of the current to the opening"
         : "Time under current, without a trip",
-      formatSeconds(reading.seconds ?? reading.heldSeconds),
+      `${formatWithUncertainty(seconds, expanded, "s")}${seconds > 120 ? `, that is ${formatSeconds(seconds)}` : ""}`,
     ],
   ];
+  if (expanded !== null && uncertainty !== null)
+    rows.push(["Coverage factor of that uncertainty", `k = ${uncertainty.k.toFixed(2)}`]);
   if (interval !== null)
     rows.push(["It must lie between", `${interval.lower.toFixed(4)} s and ${interval.upper.toFixed(4)} s`]);
-  if (uncertainty !== null)
-    rows.push([
-      "Expanded uncertainty of the time",
-      `${formatSeconds(uncertainty.expanded)} (k = ${uncertainty.k.toFixed(2)})`,
-    ]);
   rows.push(
     ["Effective current (RMS over the time under current)", formatAmps(reading.effectiveAmps)],
     ["In percent of the rating", formatMultiple(reading.multiple)],

@@ -90,8 +90,10 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
         <tbody onKeyDown={moveWithArrows("a")}>
           {lines.map((line) => (
             <tr key={line.id} onClick={() => (location.hash = routeTo("record", line.id))}>
-              <th scope="row">
-                <a href={routeTo("record", line.id)}>{line.id}</a>
+              <th scope="row" class="tight">
+                <a class="open" href={routeTo("record", line.id)}>
+                  {line.id}
+                </a>
               </th>
               <td>{line.closedAt === null ? "under way" : <ResultBadge result={line.result} />}</td>
               <td>
@@ -104,10 +106,12 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
               <td>
                 {formatMultiple(line.multiple)}, {loadingWords(line.loading, line.poles)}
               </td>
-              <td class="number">{timeWords(line)}</td>
-              <td class="number">{line.limitSeconds === null ? "none" : formatSeconds(line.limitSeconds)}</td>
+              <td class="number tight">{timeWords(line)}</td>
+              <td class="number tight">
+                {line.limitSeconds === null ? "none" : formatSeconds(line.limitSeconds)}
+              </td>
               <td>{operationWords(line.state)}</td>
-              <td>{momentWords(line.openedAt)}</td>
+              <td class="tight">{momentWords(line.openedAt)}</td>
             </tr>
           ))}
         </tbody>

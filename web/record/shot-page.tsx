@@ -7,7 +7,7 @@ import { ChartHost } from "../charts/chart-host.tsx";
 import { type CurrentPicture, createCurrentChart, currentChartWords } from "../charts/current-chart.ts";
 import { createTimeCurrentChart, timeCurrentWords } from "../charts/time-current-chart.ts";
 import { limitMarks, shotMarks } from "../charts/time-current-geometry.ts";
-import { TimeCurrentKey } from "../charts/time-current-key.tsx";
+import { LimitNote, TimeCurrentKey } from "../charts/time-current-key.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
@@ -30,7 +30,9 @@ export function ShotPage({ id }: { id: string }) {
   if (view === null)
     return (
       <div class="record">
-        <a href={routeTo("record")}>All tests</a>
+        <a class="open" href={routeTo("record")}>
+          All tests
+        </a>
         <ProblemNote problem={shot.problem} />
         {shot.loading && <p class="empty">Reading the test.</p>}
       </div>
@@ -40,8 +42,12 @@ export function ShotPage({ id }: { id: string }) {
   return (
     <article class="record shot" aria-labelledby="shot-title">
       <nav aria-label="Back" class="shot-back">
-        <a href={routeTo("record")}>All tests</a>
-        <a href={routeTo("bench", line.specimen)}>{line.label} on the bench</a>
+        <a class="open" href={routeTo("record")}>
+          All tests
+        </a>
+        <a class="open" href={routeTo("bench", line.specimen)}>
+          {line.label} on the bench
+        </a>
       </nav>
       <header class="shot-head">
         <h1 id="shot-title">
@@ -65,7 +71,7 @@ export function ShotPage({ id }: { id: string }) {
       <section class="panel" aria-labelledby="provenance-title">
         <h2 id="provenance-title">Where each number comes from</h2>
         <div class="table-frame">
-          <table>
+          <table class="provenance">
             <thead>
               <tr>
                 <th scope="col">What</th>
@@ -134,6 +140,7 @@ function Pictures({ view }: { view: ShotView }) {
           words={timeCurrentWords(curve)}
           onReady={(chart) => chart.show(curve)}
         />
+        <LimitNote />
       </section>
     </div>
   );

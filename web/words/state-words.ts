@@ -7,7 +7,7 @@ export const shotStates: readonly { state: CurrentShot["state"]; short: string; 
   { state: "checks", short: "Checks", words: "Checking the rig and its interlock" },
   { state: "arm", short: "Arming", words: "Arming the rig" },
   { state: "inject", short: "Current on", words: "Switching the current on" },
-  { state: "watch", short: "Watching", words: "Current on: waiting for the breaker to open" },
+  { state: "watch", short: "Watching", words: "Current on" },
   { state: "end", short: "Current off", words: "Switching the current off" },
   { state: "settle", short: "Settling", words: "Current off: waiting for the rig's own result" },
   { state: "record", short: "Recording", words: "Writing the record" },
@@ -29,6 +29,7 @@ export const rigStateWords: Readonly<Record<RigView["state"], string>> = {
 /** As-found, or how often it was operated since. */
 export function operationWords(state: OperationState): string {
   if (state.kind === "as-found") return "as found";
+  if (state.operations === 0) return "exercised, not operated";
   return `exercised, operated ${state.operations} ${state.operations === 1 ? "time" : "times"}`;
 }
 

@@ -1,3 +1,4 @@
+import { roundSignificant } from "../units/round.ts";
 import { plainNumber, secondsText } from "./_words.ts";
 import { judge } from "./judge.ts";
 import type { JudgedTime } from "./judged-time.ts";
@@ -73,7 +74,7 @@ function crossings(band: Pick<Band, "current" | "minimum" | "maximum">, nameOf: 
       const shortest = secondsAt(band.minimum, current);
       const longest = secondsAt(band.maximum, current);
       // Interpolated values differ in the last digits where edges touch.
-      if (shortest <= longest * (1 + 1e-12)) continue;
+      if (shortest <= longest * (1 + 1e-11)) continue;
       found.push(
         `${nameOf(edge, at)}: the edges cross; at ${band.current === "amps" ? `${current} A` : `${current} times rating`} the minimum is ${secondsText(shortest)} and the maximum ${secondsText(longest)}`,
       );
@@ -100,7 +101,8 @@ function secondsAt(edge: readonly EdgePoint[], current: number): number {
   const left = edge[next - 1];
   if (right[0] === current || left === undefined) return right[1];
   const part = Math.log(current / left[0]) / Math.log(right[0] / left[0]);
-  return left[1] * (right[1] / left[1]) ** part;
+  // Machines may differ in the last bits of a logarithm; they must not reach a verdict that is stored.
+  return roundSignificant(left[1] * (right[1] / left[1]) ** part);
 }
 
 /**

@@ -20,7 +20,7 @@ export function rawOnset(stretch: RawStretch, targetMilliamps: number, lineHz: n
   if (first <= 0) return null;
   const lowerUs = timeOf(stretch, first - 1) - hiddenUs(lineHz);
   const upperUs = timeOf(stretch, first);
-  const zeroUs = upperUs - toZeroUs(stretch, first, first + 1);
+  const zeroUs = upperUs - toZeroUs(stretch, first, first + 1, targetMilliamps);
   return { lowerUs, upperUs, pointUs: zeroUs >= lowerUs ? zeroUs : upperUs - stretch.stepUs / 2 };
 }
 
@@ -35,15 +35,20 @@ export function rawOpening(stretch: RawStretch, targetMilliamps: number, lineHz:
   if (restUs < 5e5 / lineHz) return null;
   const lowerUs = timeOf(stretch, last);
   const upperUs = lowerUs + stretch.stepUs + hiddenUs(lineHz);
-  const zeroUs = lowerUs + toZeroUs(stretch, last, last - 1);
+  const zeroUs = lowerUs + toZeroUs(stretch, last, last - 1, targetMilliamps);
   return { lowerUs, upperUs, pointUs: zeroUs <= upperUs ? zeroUs : lowerUs + stretch.stepUs / 2 };
 }
 
-/** Time from a value to zero along the straight line from its neighbour; Infinity where that does not lead to zero. */
-function toZeroUs({ milliamps, stepUs }: RawStretch, index: number, neighbour: number): number {
-  const here = Math.abs(milliamps[index] ?? 0);
-  const rise = Math.abs(milliamps[neighbour] ?? 0) - here;
-  return rise > 0 ? (stepUs * here) / rise : Number.POSITIVE_INFINITY;
+/**
+ * Time from a value to zero along the straight line from its neighbour. Infinity where that line does not explain why the
+ * value on the other side is below the threshold: the current jumped.
+ */
+function toZeroUs(stretch: RawStretch, index: number, neighbour: number, targetMilliamps: number): number {
+  const here = Math.abs(stretch.milliamps[index] ?? 0);
+  const slope = Math.abs(stretch.milliamps[neighbour] ?? 0) - here;
+  return slope > 0 && !flowing(targetMilliamps)(here - slope)
+    ? (stretch.stepUs * here) / slope
+    : Number.POSITIVE_INFINITY;
 }
 
 const flowing = (targetMilliamps: number) => {

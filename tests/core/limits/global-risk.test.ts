@@ -30,7 +30,7 @@ describe("globalRisk", () => {
         const balance = found.p_conforming - found.global_producer_risk + found.global_consumer_risk;
         expect(Math.abs(balance - found.p_accepted)).toBeLessThan(1e-12);
       }),
-      { numRuns: 200 },
+      { numRuns: 60 },
     );
   });
 
