@@ -304,7 +304,7 @@ export const messages = {
       ontime: {
         type: "integer",
         min: 0,
-        max: largestMicroseconds,
+        max: 86_400_000_000,
         unit: "us",
         about: "from onset to opening or source off",
       },

@@ -42,6 +42,14 @@ export function crc16(bytes: Uint8Array, start = 0, end = bytes.length): number 
       (afterThree[bytes[i + 5] as number] as number) ^
       (afterTwo[bytes[i + 6] as number] as number) ^
       (afterByte[bytes[i + 7] as number] as number);
+  if (i <= end - 4) {
+    crc =
+      (afterFour[(crc >> 8) ^ (bytes[i] as number)] as number) ^
+      (afterThree[(crc & 0xff) ^ (bytes[i + 1] as number)] as number) ^
+      (afterTwo[bytes[i + 2] as number] as number) ^
+      (afterByte[bytes[i + 3] as number] as number);
+    i += 4;
+  }
   for (; i < end; i += 1)
     crc = ((crc << 8) & 0xffff) ^ (afterByte[(crc >> 8) ^ (bytes[i] as number)] as number);
   return crc;

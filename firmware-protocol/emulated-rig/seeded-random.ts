@@ -35,7 +35,10 @@ export class SeededRandom {
   /** The next 32 random bits as an integer from 0 to 4294967295. */
   uint32(): number {
     const s = this.#state;
-    const [s0, s1, s2, s3] = [s[0] as number, s[1] as number, s[2] as number, s[3] as number];
+    const s0 = s[0] as number;
+    const s1 = s[1] as number;
+    const s2 = s[2] as number;
+    const s3 = s[3] as number;
     const scrambled = Math.imul(rotateLeft(Math.imul(s1, 5), 7), 9) >>> 0;
     s[2] = s2 ^ s0;
     s[3] = s3 ^ s1;

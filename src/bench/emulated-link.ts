@@ -7,7 +7,7 @@ const offCheckMs = 50;
 
 /**
  * An emulated rig in this process, behind the same interface as a real one. Opening the link switches the rig on and plugs
- * its cable in; after closing, the rig is switched off as soon as it has put itself into a safe state, as it would alone.
+ * its cable in. Closing waits until no current flows, which the rig sees to by itself, and switches the rig off.
  */
 export class EmulatedLink implements Link {
   readonly address: string;
@@ -19,7 +19,7 @@ export class EmulatedLink implements Link {
   #overrunsBefore = 0;
   #lines = new LineSplitter();
   #open = false;
-  #switchOff: NodeJS.Timeout | null = null;
+  #switchingOff: Promise<void> | null = null;
   #hearLine: (line: Uint8Array) => void = () => {};
   #hearLoss: (reason: string) => void = () => {};
 
@@ -54,8 +54,6 @@ export class EmulatedLink implements Link {
 
   async open(): Promise<void> {
     if (this.#open) throw new LinkError(this.address, "is open already");
-    if (this.#switchOff !== null) clearInterval(this.#switchOff);
-    this.#switchOff = null;
     this.#overrunsBefore += this.#lines.overruns;
     this.#lines = new LineSplitter();
     this.#open = true;
@@ -71,13 +69,13 @@ export class EmulatedLink implements Link {
 
   async close(): Promise<void> {
     this.#open = false;
-    if (this.#switchOff !== null) return;
-    const switchOff = setInterval(() => {
-      if (this.rig.isOn) return;
-      clearInterval(switchOff);
-      this.#switchOff = null;
-      this.rig.stop();
-    }, offCheckMs);
-    this.#switchOff = switchOff;
+    this.#switchingOff ??= this.#switchOffOnceSafe();
+    await this.#switchingOff;
+  }
+
+  async #switchOffOnceSafe(): Promise<void> {
+    while (!this.#open && this.rig.isOn) await new Promise((resolve) => setTimeout(resolve, offCheckMs));
+    if (!this.#open) this.rig.stop();
+    this.#switchingOff = null;
   }
 }

@@ -3,7 +3,7 @@ import { Transform, type TransformCallback } from "node:stream";
 const newline = 0x0a;
 
 /**
- * Passes bytes on as they come, but cuts out lines longer than `longest` bytes, so that a parser behind it that waits for
+ * Passes whole lines on, but cuts out those longer than `longest` bytes, newline included, so that a parser behind it that waits for
  * a newline cannot be made to store without limit. A line cut out leaves nothing behind, not even its newline.
  */
 export class EndlessLineGuard extends Transform {
@@ -34,7 +34,7 @@ export class EndlessLineGuard extends Transform {
     if (!this.#skipping) {
       this.#held.push(part);
       this.#heldLength += part.length;
-      if (this.#heldLength - (ends ? 1 : 0) > this.#longest) {
+      if (this.#heldLength + (ends ? 0 : 1) > this.#longest) {
         this.#skipping = true;
         this.overruns += 1;
         this.#forget();

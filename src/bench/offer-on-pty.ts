@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { closeSync, constants, existsSync, lstatSync, openSync } from "node:fs";
+import { closeSync, constants, existsSync, lstatSync, openSync, unlinkSync } from "node:fs";
 import type { EmulatedRig } from "../../firmware-protocol/emulated-rig/emulated-rig.ts";
 
 /** Bytes that may wait for a host that does not read; what the rig says beyond is lost, as on a wire. */
@@ -15,27 +15,26 @@ export async function offerOnPty(
   rig: EmulatedRig,
   path: string,
 ): Promise<{ address: string; close(): Promise<void> }> {
-  if (existsSync(path) && !lstatSync(path).isSymbolicLink())
-    throw new Error(
-      `the pseudo-terminal cannot be made at ${path}: something else is there; name a path that is free`,
-    );
-  let terminal: Terminal | null = await makeTerminal(rig, path);
-  let again: NodeJS.Timeout | null = null;
+  freePath(path);
   let closed = false;
-  rig.onBytes((bytes) => terminal?.write(bytes));
-  rig.onCablePulled(() => {
-    const pulled = terminal;
+  let terminal: Terminal | null = null;
+  let again: NodeJS.Timeout | null = null;
+  const gone = (): void => {
+    const before = terminal;
     terminal = null;
-    void pulled?.end();
     again = setTimeout(async () => {
-      await pulled?.end();
+      await before?.end();
       if (closed) return;
-      rig.plugCable();
-      const made = await makeTerminal(rig, path).catch(() => null);
+      const made = await makeTerminal(rig, path, gone).catch(() => null);
       if (closed) await made?.end();
       else terminal = made;
+      rig.plugCable();
     }, pluggedInAgainMs);
-  });
+    void before?.end();
+  };
+  terminal = await makeTerminal(rig, path, gone);
+  rig.onBytes((bytes) => terminal?.write(bytes));
+  rig.onCablePulled(gone);
   return {
     address: `serial:${path}`,
     close: async () => {
@@ -47,12 +46,24 @@ export async function offerOnPty(
   };
 }
 
+/** Takes away what an offer that was killed left behind; anything else is left alone. */
+function freePath(path: string): void {
+  const found = lstatSync(path, { throwIfNoEntry: false });
+  if (found === undefined) return;
+  if (!found.isSymbolicLink() || existsSync(path))
+    throw new Error(
+      `the pseudo-terminal cannot be made at ${path}: something else is there; name a path that is free`,
+    );
+  unlinkSync(path);
+}
+
 interface Terminal {
   write(bytes: Uint8Array): void;
   end(): Promise<void>;
 }
 
-async function makeTerminal(rig: EmulatedRig, path: string): Promise<Terminal> {
+/** @param ended called if the terminal ends without having been told to */
+async function makeTerminal(rig: EmulatedRig, path: string, ended: () => void): Promise<Terminal> {
   const socat = spawn("socat", [`PTY,link=${path},rawer`, "STDIO"], { stdio: ["pipe", "pipe", "pipe"] });
   let words = "";
   socat.stderr.on("data", (chunk) => {
@@ -66,7 +77,16 @@ async function makeTerminal(rig: EmulatedRig, path: string): Promise<Terminal> {
   socat.stdout.on("data", (bytes) => {
     if (open) rig.receive(bytes);
   });
-  const gone = new Promise<void>((resolve) => socat.once("close", () => resolve()));
+  const gone = new Promise<void>((resolve) => {
+    socat.once("close", () => {
+      if (open) {
+        open = false;
+        closeSync(held);
+        ended();
+      }
+      resolve();
+    });
+  });
   return {
     write: (bytes) => {
       if (open && socat.stdin.writableLength < mostWaiting) socat.stdin.write(bytes);

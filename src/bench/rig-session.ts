@@ -10,34 +10,8 @@ import type { Link } from "./link.ts";
 import { type Consent, PendingCommands } from "./pending-commands.ts";
 import { type IdentityItem, type RigDescription, readIdentity } from "./read-identity.ts";
 import { RigRefusal, RigUnreachable, RigUnsuitable } from "./rig-error.ts";
+import type { RigState, SessionEvents, ShotReservation } from "./session-events.ts";
 import { type SessionTiming, usualTiming } from "./session-timing.ts";
-
-type MessageOf<V extends RigMessage["verb"]> = Extract<RigMessage, { verb: V }>;
-/** What a rig says of its own state. */
-export type RigState = MessageOf<"STATE">;
-
-/** What a session tells. */
-export interface SessionEvents {
-  /** At once, never held back for an earlier line, and never older than the one before. */
-  state: RigState;
-  /** These four in the order in which the rig sent them, each once, of whatever shot they speak. */
-  sample: MessageOf<"SAMPLE">;
-  event: MessageOf<"EVENT">;
-  raw: MessageOf<"RAW">;
-  result: MessageOf<"RESULT">;
-  /** Why the rig can no longer be heard or trusted; once for each connection, and nothing comes after it. */
-  lost: string;
-  /** At every heartbeat. */
-  health: LineHealth;
-}
-
-/** One shot's hold on a session. */
-export interface ShotReservation {
-  /** From here on the result of this shot is the shot's own to acknowledge; all others are acknowledged by the session. */
-  expectResult(): void;
-  /** Gives the session back. */
-  release(): void;
-}
 
 const shotEvents = { SAMPLE: "sample", EVENT: "event", RAW: "raw", RESULT: "result" } as const;
 
@@ -62,6 +36,7 @@ export class RigSession {
   #description: RigDescription | null = null;
   #state: RigState | null = null;
   #ending: Promise<void> = Promise.resolve();
+  #beatMs = 0;
   #beatTimer: NodeJS.Timeout | null = null;
   #silentBeats = 0;
   #claimed: number | null = null;
@@ -141,7 +116,9 @@ export class RigSession {
       this.#description = readIdentity(await this.#identify());
       this.#intake.settleHere();
       this.#phase = "connected";
-      this.#beatTimer = setInterval(() => this.#beat(), this.#timing.beatMs);
+      // Two beats may be lost on the line before the rig misses one.
+      this.#beatMs = Math.max(1, Math.min(this.#timing.beatMs, Math.floor(this.#description.beatMs / 3)));
+      this.#beatTimer = setInterval(() => this.#beat(), this.#beatMs);
       await this.#makeSafe();
       return this.#description.identity;
     } catch (error) {
@@ -289,7 +266,7 @@ export class RigSession {
 
   #beat(): void {
     if (this.#silentBeats >= this.#timing.silentBeats) {
-      const silentMs = this.#silentBeats * this.#timing.beatMs;
+      const silentMs = this.#silentBeats * this.#beatMs;
       this.#lose(`${this.link.address}: nothing was heard from the rig for ${silentMs} ms`);
       return;
     }

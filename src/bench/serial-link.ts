@@ -1,9 +1,9 @@
 import { ReadlineParser } from "@serialport/parser-readline";
 import { SerialPort } from "serialport";
+import { longestLineBytes } from "../../firmware-protocol/messages.ts";
 import { EndlessLineGuard } from "./endless-line-guard.ts";
 import { type Link, LinkError } from "./link.ts";
 
-const longestLine = 128;
 /** Bytes that may wait for the operating system to take them; more means that the other end takes nothing. */
 const mostWaiting = 2048;
 
@@ -51,7 +51,7 @@ export class SerialLink implements Link {
       });
     });
     this.#port = port;
-    const guard = new EndlessLineGuard(longestLine);
+    const guard = new EndlessLineGuard(longestLineBytes);
     this.#guard = guard;
     const lines = new ReadlineParser({ delimiter: "\n", encoding: "latin1" });
     lines.on("data", (line: string) => this.#hearLine(Buffer.from(line, "latin1")));

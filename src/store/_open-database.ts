@@ -1,4 +1,13 @@
-import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync, statSync } from "node:fs";
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import Database from "better-sqlite3";
 import { migrate, newestVersion, refuseNewer, versionOf } from "./migrations/migrate.ts";
@@ -11,9 +20,9 @@ export const databaseFileName = "asfound.sqlite";
 const applicationId = 0x41734664;
 
 /**
- * Opens an existing database for reading. A medium that cannot be written to is read as it is.
+ * Opens an existing database for reading. From a medium that cannot be written to it is read into memory.
  *
- * @throws StoreError `missing`, `damaged` or `version`
+ * @throws StoreError `missing`, `damaged`, `version`, or `read-only` where the medium forbids even to read
  */
 export function openForReading(dataDir: string): Database.Database {
   const path = existing(dataDir);
@@ -22,10 +31,14 @@ export function openForReading(dataDir: string): Database.Database {
       return probed(new Database(path, { readonly: true, fileMustExist: true }), path);
     } catch (error) {
       if (!/^SQLITE_(CANTOPEN|READONLY)/.test((error as { code?: string }).code ?? "")) throw error;
-      // Read as it is, the file alone counts: entries still in the write-ahead log would silently be left out.
-      if (existsSync(`${path}-wal`) && statSync(`${path}-wal`).size > 0) throw error;
-      const uri = `file:${encodeURI(path).replace(/[?#]/g, encodeURIComponent)}?immutable=1`;
-      return probed(new Database(uri, { readonly: true }), path);
+      // The file alone would count then: entries still in the write-ahead log would silently be left out.
+      if (existsSync(`${path}-wal`) && statSync(`${path}-wal`).size > 0)
+        throw new StoreError(
+          "read-only",
+          `${path} has entries in its write-ahead log, which cannot be read where nothing can be written: copy the folder elsewhere and open the copy`,
+          error,
+        );
+      return probed(inMemory(path), path);
     }
   });
   const found = versionOf(database);
@@ -37,6 +50,14 @@ export function openForReading(dataDir: string): Database.Database {
     );
   }
   return database;
+}
+
+/** A copy of the database in memory, for media on which SQLite cannot make the files that its readers share. */
+function inMemory(path: string): Database.Database {
+  const bytes = readFileSync(path);
+  // Bytes 18 and 19 say "writes ahead", which a database in memory cannot; 1 says "as of old" (SQLite file format, 1.3.3).
+  bytes.fill(1, 18, 20);
+  return new Database(bytes, { readonly: true });
 }
 
 /**

@@ -40,9 +40,6 @@ export interface BlockTable {
 
 /** The table of blocks in an open database; `writable` false refuses to append. */
 export function blockTable(database: Database.Database, writable: boolean): BlockTable {
-  const opened = database
-    .prepare<[string], number>("SELECT sequence FROM ledger WHERE kind = 'shot-opened' AND shot = ?")
-    .pluck();
   const closed = database
     .prepare<[string], number>("SELECT sequence FROM ledger WHERE kind = 'shot-closed' AND shot = ?")
     .pluck();
@@ -53,11 +50,7 @@ export function blockTable(database: Database.Database, writable: boolean): Bloc
     "INSERT INTO sample_blocks (shot, number, kind, payload) VALUES (?, ?, ?, ?)",
   );
 
-  const sequenceOf = (shot: string): number => {
-    const sequence = opened.get(shot);
-    if (sequence === undefined) throw new StoreError("refused", `no shot ${shot} was opened in this ledger`);
-    return sequence;
-  };
+  const sequenceOf = (shot: string): number => openingSequence(database, shot);
 
   const insertAll = database.transaction((shot: string, blocks: readonly StoredBlock[]) => {
     const sequence = sequenceOf(shot);
@@ -95,6 +88,20 @@ export function blockTable(database: Database.Database, writable: boolean): Bloc
     },
     facts: (shot) => blockFacts(shot, stored(shot)),
   };
+}
+
+/**
+ * Sequence of the entry that opened a shot.
+ *
+ * @throws StoreError `refused` where there is none
+ */
+export function openingSequence(database: Database.Database, shot: string): number {
+  const sequence = database
+    .prepare<[string], number>("SELECT sequence FROM ledger WHERE kind = 'shot-opened' AND shot = ?")
+    .pluck()
+    .get(shot);
+  if (sequence === undefined) throw new StoreError("refused", `no shot ${shot} was opened in this ledger`);
+  return sequence;
 }
 
 /** Blocks stored for the shot that entry `sequence` opened, in order. */

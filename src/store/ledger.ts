@@ -4,7 +4,7 @@ import { canonicalJson } from "../core/evidence/canonical-json.ts";
 import { bytesOfHex } from "../core/evidence/hex-bytes.ts";
 import { entryHash, genesisHash } from "../core/evidence/ledger-chain.ts";
 import { stationId } from "../core/evidence/station-id.ts";
-import { blockFacts, storedBlocks } from "./block-table.ts";
+import { blockFacts, openingSequence, storedBlocks } from "./block-table.ts";
 import { entryOf, type LedgerRow, ledgerColumns, ledgerRows } from "./ledger-rows.ts";
 import { projector } from "./projector.ts";
 import type { StationKey } from "./station-key.ts";
@@ -138,13 +138,7 @@ function refuseFalseOpening(entry: LedgerEntry, station: string, publicKey: stri
 
 /** A closing entry that does not match the stored blocks would stand in the ledger for ever. */
 function refuseFalseFacts(database: Database.Database, body: EntryBodies["shot-closed"]): void {
-  const opened = database
-    .prepare<[string], number>("SELECT sequence FROM ledger WHERE kind = 'shot-opened' AND shot = ?")
-    .pluck()
-    .get(body.shot);
-  if (opened === undefined)
-    throw new StoreError("refused", `shot ${body.shot} is closed, but was never opened`);
-  const facts = blockFacts(body.shot, storedBlocks(database, opened));
+  const facts = blockFacts(body.shot, storedBlocks(database, openingSequence(database, body.shot)));
   for (const name of ["samples", "blocks", "samplesHash"] as const)
     if (facts[name] !== body[name])
       throw new StoreError(

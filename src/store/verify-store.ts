@@ -1,16 +1,16 @@
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
-import Database from "better-sqlite3";
+import type Database from "better-sqlite3";
 import type { LedgerEntry } from "../contract/ledger-entries.ts";
 import { canonicalJson } from "../core/evidence/canonical-json.ts";
 import { genesisHash, verifyChain } from "../core/evidence/ledger-chain.ts";
 import { parseStrictJson } from "../core/evidence/parse-strict-json.ts";
 import { stationId } from "../core/evidence/station-id.ts";
+import { blockProblems } from "./_block-problems.ts";
 import { openForReading } from "./_open-database.ts";
-import { blockFacts, storedBlocks } from "./block-table.ts";
+import { schemaProblems } from "./_schema-problems.ts";
 import { entryOf, ledgerRows } from "./ledger-rows.ts";
-import { migrate } from "./migrations/migrate.ts";
-import { demandCurrentProjections, projectionSchema } from "./projection-tables.ts";
+import { demandCurrentProjections } from "./projection-tables.ts";
 import { compareProjections } from "./projections.ts";
 import { keyFileName, publicKeyInFile, verifyFast } from "./station-key.ts";
 
@@ -110,77 +110,10 @@ function keyProblems(folder: string, database: Database.Database): string[] {
     : [`${keyFileName} holds the secret of ${inFile}, but the ledger was signed by ${inLedger}`];
 }
 
-function blockProblems(database: Database.Database): string[] {
-  const problems: string[] = [];
-  const opened = new Map<number, string>();
-  const closed = new Map<string, LedgerEntry<"shot-closed">>();
-  for (const row of ledgerRows(database)) {
-    if (row.kind === "shot-opened") opened.set(row.sequence, entryOf<"shot-opened">(row).body.shot);
-    if (row.kind === "shot-closed") {
-      const entry = entryOf<"shot-closed">(row);
-      closed.set(entry.body.shot, entry);
-    }
-  }
-  const numbers = database.prepare<[number], { number: number }>(
-    "SELECT number FROM sample_blocks WHERE shot = ? ORDER BY number",
-  );
-  for (const [sequence, shot] of opened) {
-    const misplaced = numbers.all(sequence).findIndex(({ number }, index) => number !== index + 1);
-    if (misplaced !== -1) problems.push(`block ${misplaced + 1} of shot ${shot} is missing`);
-    try {
-      const facts = blockFacts(shot, storedBlocks(database, sequence));
-      const closing = closed.get(shot);
-      if (closing === undefined) continue;
-      for (const name of ["blocks", "samples", "samplesHash"] as const)
-        if (facts[name] !== closing.body[name]) {
-          problems.push(
-            `the blocks of shot ${shot} were altered: ${name} is ${facts[name]}, entry ${closing.sequence} says ${closing.body[name]}`,
-          );
-          break;
-        }
-    } catch (error) {
-      problems.push((error as Error).message);
-    }
-  }
-  for (const shot of database.prepare<[], number>("SELECT DISTINCT shot FROM sample_blocks").pluck().all())
-    if (!opened.has(shot)) problems.push(`there are sample blocks for entry ${shot}, which opens no shot`);
-  return problems;
-}
-
 function projectionProblems(database: Database.Database): string[] {
   demandCurrentProjections(database);
   const comparison = compareProjections(database);
   return comparison.same ? [] : [comparison.difference];
-}
-
-/** Tables, indices and triggers must be those that this program makes: a dropped trigger is how rows get altered. */
-function schemaProblems(database: Database.Database): string[] {
-  const model = new Database(":memory:");
-  try {
-    migrate(model);
-    model.exec(projectionSchema);
-    const wanted = schemaOf(model);
-    const found = schemaOf(database);
-    return [
-      ...[...wanted].flatMap(([name, sql]) =>
-        found.get(name) === sql ? [] : [`the ${name} is ${found.has(name) ? "altered" : "missing"}`],
-      ),
-      ...[...found.keys()].flatMap((name) =>
-        wanted.has(name) ? [] : [`the ${name} is not of this program`],
-      ),
-    ];
-  } finally {
-    model.close();
-  }
-}
-
-function schemaOf(database: Database.Database): Map<string, string | null> {
-  const rows = database
-    .prepare<[], { type: string; name: string; sql: string | null }>(
-      "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name",
-    )
-    .all();
-  return new Map(rows.map(({ type, name, sql }) => [`${type} ${name}`, sql]));
 }
 
 function integrityProblems(database: Database.Database): string[] {

@@ -15,6 +15,7 @@ export function lockForWriting(dataDir: string): () => void {
   const path = join(dataDir, lockFileName);
   const holder = new Database(path, { timeout: 0 });
   try {
+    holder.pragma("journal_mode = MEMORY");
     holder.exec("BEGIN EXCLUSIVE");
   } catch (error) {
     holder.close();

@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync, symlinkSync } from "node:fs";
 import { connect, createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -263,6 +263,19 @@ describe("offerEmulatedRig", () => {
       process.env.PATH = path;
     }
   });
+
+  it.runIf(withoutSocat === false)(
+    "takes the place of a terminal that died, but not of one that lives",
+    async () => {
+      const path = join(folder, "left");
+      symlinkSync(join(folder, "nothing"), path);
+      const offer = await offerEmulatedRig(new EmulatedRig(rigOptions), { pty: path });
+      await expect(offerEmulatedRig(new EmulatedRig(rigOptions), { pty: path })).rejects.toThrow(
+        /something else is there/,
+      );
+      await offer.close();
+    },
+  );
 
   it.runIf(withoutSocat === false)("leaves no terminal and no socat behind", async () => {
     const path = join(folder, "gone");

@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import type { RigMessage } from "../../firmware-protocol/messages.ts";
 import { RigRefusal, RigUnreachable, RigUnsuitable } from "../../src/bench/rig-error.ts";
 import { RigSession } from "../../src/bench/rig-session.ts";
@@ -7,6 +7,7 @@ import { ScriptedLink } from "./scripted-link.ts";
 
 const quick = { beatMs: 20, answerMs: 15, repeats: 3, askAgainMs: 20 };
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+const soon = (look: () => void) => vi.waitFor(look, { timeout: 5000, interval: 5 });
 const open: RigSession[] = [];
 afterEach(async () => {
   for (const session of open.splice(0)) await session.close();
@@ -229,7 +230,7 @@ describe("lines", () => {
     link.sayLine(first);
     link.sayLine(fourth);
     expect(heard).toEqual([1]);
-    await pause(10);
+    await soon(() => expect(link.said("AGAIN")).not.toEqual([]));
     const asked = link.said("AGAIN").map((line) => line.message);
     const number = (line: Uint8Array) => String.fromCharCode(...line.subarray(0, 4));
     expect(asked).toEqual([{ verb: "AGAIN", first: number(second), last: number(third) }]);
@@ -267,8 +268,7 @@ describe("lines", () => {
     };
     link.lineOf(sample(16_667, 1));
     link.say(sample(2 * 16_667, 2));
-    await pause(20);
-    expect(heard).toEqual([2]);
+    await soon(() => expect(heard).toEqual([2]));
     expect(session.health.missing).toBe(1);
   });
 
@@ -276,8 +276,7 @@ describe("lines", () => {
     const { link, session, heard } = await listening();
     link.lineOf(sample(16_667, 1));
     link.say(sample(2 * 16_667, 2));
-    await pause(400);
-    expect(heard).toEqual([2]);
+    await soon(() => expect(heard).toEqual([2]));
     expect(session.health.missing).toBe(1);
     expect(link.said("AGAIN").length).toBeLessThanOrEqual(6);
   });
@@ -317,8 +316,7 @@ describe("the heartbeat", () => {
     const { link, session } = made();
     await session.connect();
     const before = link.said("BEAT").length;
-    await pause(200);
-    expect(link.said("BEAT").length - before).toBeGreaterThan(4);
+    await soon(() => expect(link.said("BEAT").length - before).toBeGreaterThan(8));
     expect(session.connected).toBe(true);
   });
 
@@ -329,8 +327,7 @@ describe("the heartbeat", () => {
     session.on("lost", (reason) => losses.push(reason));
     link.tellState({ state: "on" });
     link.answer = () => true;
-    await pause(300);
-    expect(losses).toHaveLength(1);
+    await soon(() => expect(losses).toHaveLength(1));
     expect(losses[0]).toContain("nothing was heard from the rig for 100 ms");
     expect(link.said("STOP").length).toBeGreaterThan(0);
     expect(link.isOpen).toBe(false);
@@ -357,8 +354,7 @@ describe("the heartbeat", () => {
     session.on("lost", (reason) => losses.push(reason));
     link.restartCounting();
     link.state = { ...link.state, at: 0 };
-    await pause(100);
-    expect(losses).toEqual(["the rig restarted"]);
+    await soon(() => expect(losses).toEqual(["the rig restarted"]));
   });
 
   it("is not deceived by one line that cannot be", async () => {
@@ -378,8 +374,8 @@ describe("results", () => {
     const { link, session } = made();
     await session.connect();
     link.say({ verb: "RESULT", shot: 7, outcome: "opened", why: "opened", ontime: 1, rms: 1, samples: 0 });
-    await pause(10);
-    expect(link.said("DONE").map((line) => line.message)).toEqual([{ verb: "DONE", shot: 7 }]);
+    const done = [{ verb: "DONE", shot: 7 }];
+    await soon(() => expect(link.said("DONE").map((line) => line.message)).toEqual(done));
   });
 });
 

@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { breakerByName } from "../../firmware-protocol/emulated-rig/built-in-breakers.ts";
 import { parseLineFaults } from "../../firmware-protocol/emulated-rig/line-faults.ts";
 import { EmulatedLink } from "../../src/bench/emulated-link.ts";
@@ -8,7 +8,6 @@ import { runShot, type ShotEnd } from "../../src/bench/shot-machine.ts";
 import { noStop, quickOrder, RecordingSink } from "./recording-sink.ts";
 
 const open: RigSession[] = [];
-const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 afterEach(async () => {
   for (const session of open.splice(0)) await session.close();
 });
@@ -157,14 +156,14 @@ describe("no shot comes about, and no current flows,", () => {
   it("if the interlock is open, or the button pressed, or the rig in fault; and it comes about once that is over", async () => {
     const { rig, session } = await bench();
     rig.openInterlock();
-    await pause(20);
+    await vi.waitFor(() => expect(session.state?.interlock).toBe("open"));
     expect(await refusal(session, {})).toContain("the interlock of the test area is open; close the area");
     rig.closeInterlock();
     rig.pressStopButton();
-    await pause(20);
+    await vi.waitFor(() => expect(session.state?.button).toBe("pressed"));
     expect(await refusal(session, {})).toContain("the hard-wired stop button is pressed");
     rig.releaseStopButton();
-    await pause(20);
+    await vi.waitFor(() => expect(session.state?.button).toBe("released"));
     const sink = new RecordingSink();
     sink.onState = (state) => state === "watch" && setImmediate(() => rig.failSource());
     await runShot(session, quickOrder(), sink, noStop);
@@ -207,9 +206,8 @@ describe("no shot comes about, and no current flows,", () => {
     const sink = new RecordingSink();
     sink.onState = (state) => state === "arm" && stop.abort();
     expect(await refusal(session, {}, sink, stop.signal)).toContain("the operator wants to stop");
-    await pause(50);
+    await vi.waitFor(() => expect(session.state?.state).toBe("safe"));
     expect(rig.isOn).toBe(false);
-    expect(session.state?.state).toBe("safe");
   });
 
   it("if it cannot be noted that current is about to flow", async () => {

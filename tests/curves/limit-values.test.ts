@@ -34,6 +34,15 @@ function only(rows: LimitRow[]): LimitRow {
   return rows[0] as LimitRow;
 }
 
+/** The range of ratings that a row must have, from a line of a table. */
+const rangeOf = (line: Record<string, string>) => ({
+  ratedOverAmps: Number(line.in_over_a),
+  ratedToAmps: number(line.in_to_a),
+});
+
+const ambient25 = { lowestCelsius: 22, highestCelsius: 28 };
+const ambient30 = { lowestCelsius: 27, highestCelsius: 33 };
+
 /** What a mark of the gathered tables means for a source. */
 function standingOf(mark: string): Pick<RowSource, "standing" | "doubtful"> {
   if (mark.startsWith("MEMORY")) return { standing: "from memory", doubtful: mark.startsWith("MEMORY?") };
@@ -49,7 +58,7 @@ describe("UL 489 calibration points", () => {
       const at200 = only(rowsAt(set, 2, amps));
       expect(at200.requirement).toEqual({ kind: "trip-within", maxSeconds: Number(line.t200_max_s) });
       expect(at200.source).toMatchObject(standingOf(line.mark200 ?? ""));
-      expect(at200.loading).toBe("each pole alone");
+      expect(at200).toMatchObject({ ...rangeOf(line), loading: "each pole alone", start: "cold" });
       const at135 = only(rowsAt(set, 1.35, amps));
       expect(at135.requirement).toEqual({ kind: "trip-within", maxSeconds: Number(line.t135_max_s) });
       expect(at135.source).toMatchObject(standingOf(line.mark135 ?? ""));
@@ -60,6 +69,8 @@ describe("UL 489 calibration points", () => {
   it("has a row for each line of the table and no other at 200 %", () => {
     expect(set.rows.filter((row) => row.multiple === 2)).toHaveLength(table.length);
     expect([...new Set(set.rows.map((row) => row.multiple))]).toEqual([2, 1.35, 1]);
+    expect(rowsAt(set, 1.35, 6001)).toEqual([]);
+    for (const row of set.rows) expect(row).toMatchObject({ start: "cold", ambient: ambient25 });
   });
 
   it("marks the time of its hold as our own choice, and says that none is published", () => {
@@ -91,6 +102,8 @@ describe("UL 489 hold at 40 degrees C", () => {
     for (const row of set.rows) {
       expect(row).toMatchObject({
         multiple: 1,
+        start: "cold",
+        ambient: { lowestCelsius: 37, highestCelsius: 43 },
         calibratedCelsius: 40,
         source: { standing: "our own choice" },
       });
@@ -105,7 +118,7 @@ describe("W-C-375E", () => {
       const row = only(rowsAt(shippedSet("w-c-375e"), 2.5, amps));
       expect(row.requirement).toEqual({ kind: "trip-within", maxSeconds: Number(line.t200_max_s) });
       expect(row.source).toMatchObject(standingOf(line.mark200 ?? ""));
-      expect(row.ambient).toEqual({ lowestCelsius: 22, highestCelsius: 28 });
+      expect(row).toMatchObject({ ...rangeOf(line), start: "cold", ambient: ambient25 });
     }
   });
 });
@@ -129,7 +142,12 @@ describe("NEMA AB 4 inverse time at 300 %", () => {
         }
         const row = only(rows);
         expect(row.requirement).toEqual({ kind: "trip-within", maxSeconds });
-        expect(row.loading).toBe("each pole alone");
+        expect(row).toMatchObject({
+          ...rangeOf(line),
+          loading: "each pole alone",
+          start: "cold",
+          ambient: null,
+        });
         // Only the first cell of the lower class was seen anywhere.
         const seen = over === 0 && line.in_over_a === "0";
         expect(row.source).toMatchObject(standingOf(seen ? "ONE SOURCE" : "MEMORY"));
@@ -167,7 +185,7 @@ describe("NEMA AB 4 rated hold-in", () => {
     ]);
     expect(set.rows.map((row) => row.requirement)).toMatchObject([{ seconds: 7200 }, { seconds: 14400 }]);
     for (const row of set.rows) {
-      expect(row.loading).toBe("all poles");
+      expect(row).toMatchObject({ loading: "all poles", start: "cold", ambient: ambient25 });
       expect(row.requirement).toMatchObject({ until: expect.stringContaining("three readings") });
       expect(row.source).toMatchObject({ standing: "our own choice", clause: "5.7", edition: "1996" });
       expect(row.source.note).toContain("our own working value");
@@ -202,7 +220,7 @@ describe("IEC 60898-1", () => {
         expect(row.start).toEqual(line.start === "cold" ? "cold" : { after: "a" });
         expect(row.source).toMatchObject(standingOf(line.mark ?? ""));
         // The reference temperature is 30 degrees C.
-        expect([row.ambient?.lowestCelsius, row.ambient?.highestCelsius]).toEqual([27, 33]);
+        expect(row).toMatchObject({ ...rangeOf(line), ambient: ambient30 });
       }
     }
   });
@@ -218,7 +236,8 @@ describe("IEC 60898-1", () => {
       [["C"], 5, { kind: "hold-for", seconds: 0.1 }],
       [["D"], 10, { kind: "hold-for", seconds: 0.1 }],
     ]);
-    for (const row of older) expect(row).toMatchObject({ ratedOverAmps: 0, ratedToAmps: 125 });
+    for (const row of older)
+      expect(row).toMatchObject({ ratedOverAmps: 0, ratedToAmps: 125, start: "cold", ambient: ambient30 });
   });
 });
 
@@ -235,7 +254,7 @@ describe("IEC 60947-2", () => {
           ? { kind: "hold-for", seconds }
           : { kind: "trip-within", maxSeconds: seconds },
       );
-      expect(row.loading).toBe("all poles");
+      expect(row).toMatchObject({ ...rangeOf(line), loading: "all poles", ambient: null });
       expect(row.start).toEqual(line.expect === "no-trip" ? "cold" : { after: "conventional non-tripping" });
       expect(row.source).toMatchObject(standingOf(line.mark ?? ""));
     }

@@ -1,10 +1,12 @@
 import {
   chmodSync,
   copyFileSync,
+  cpSync,
   existsSync,
   readFileSync,
   rmSync,
   statSync,
+  symlinkSync,
   truncateSync,
   writeFileSync,
 } from "node:fs";
@@ -32,6 +34,7 @@ describe("openStore()", () => {
     const folder = join(newFolder(), "deep", "data");
     const store = openStore(folder);
     expect(existsSync(join(folder, "asfound.sqlite"))).toBe(true);
+    expect(statSync(join(folder, "writer.lock")).size).toBe(0);
     expect(statSync(join(folder, "station-key.pem")).mode & 0o777).toBe(0o600);
     expect(readFileSync(join(folder, "station-key.pem"), "utf8")).toContain("BEGIN PRIVATE KEY");
     expect(store.station).toBe(stationId(store.publicKey));
@@ -126,6 +129,24 @@ describe("openStore()", () => {
       expect(message).toContain(words);
       expect(message).toContain("asfound.sqlite");
     }
+  });
+
+  it("reads a medium that cannot be written to, unless part of the ledger would be left out", () => {
+    const store = openLab(join(newFolder(), "odd name #1?&50%"));
+    fillLab(store);
+    const copy = join(newFolder(), "with log #2?&50%");
+    cpSync(store.dataDir, copy, { recursive: true });
+    const head = store.ledger.head();
+    store.close();
+    for (const folder of [store.dataDir, copy]) {
+      // A link to nowhere keeps SQLite from making the file that readers share, as a read-only medium does.
+      rmSync(join(folder, "asfound.sqlite-shm"), { force: true });
+      symlinkSync(join(folder, "nowhere", "shm"), join(folder, "asfound.sqlite-shm"));
+    }
+    const reader = openStore(store.dataDir, { readOnly: true });
+    expect(reader.ledger.head()).toEqual(head);
+    reader.close();
+    expect(refusal(() => openStore(copy, { readOnly: true })).message).toContain("write-ahead log");
   });
 
   it("does not begin a new ledger where the database of an existing key is gone", () => {

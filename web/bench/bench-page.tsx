@@ -47,26 +47,28 @@ export function BenchPage({ rest }: { rest: string[] }) {
   useEffect(() => {
     setWishedSet(null);
     setStepChoice(null);
+    setReceiving(false);
   }, [chosen]);
 
   return (
     <div class="bench">
       <div class="bench-left">
-        {receiving ? (
-          <ReceiveForm
-            onLeave={() => setReceiving(false)}
-            onReceived={(received) => {
-              setReceiving(false);
-              specimens.reload();
-              location.hash = routeTo("bench", received.id);
-            }}
-          />
-        ) : (
-          <SpecimenChooser specimens={specimens} chosen={chosen} onReceive={() => setReceiving(true)} />
-        )}
+        <SpecimenChooser specimens={specimens} chosen={chosen} onReceive={() => setReceiving(true)} />
         <RigPanel />
       </div>
       <Workplace
+        form={
+          receiving && (
+            <ReceiveForm
+              onLeave={() => setReceiving(false)}
+              onReceived={(received) => {
+                specimens.reload();
+                location.hash = routeTo("bench", received.id);
+                setReceiving(false);
+              }}
+            />
+          )
+        }
         specimen={specimen}
         programme={programme}
         limitSets={limitSets.value ?? []}

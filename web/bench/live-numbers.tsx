@@ -5,7 +5,16 @@ import { live } from "../live/live.ts";
 import { elapsedWords, liveAmpsWords } from "../words/quantities.ts";
 
 /** Elapsed time and present current, written straight into the page once per frame. */
-export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targetAmps: number }) {
+export function LiveNumbers({
+  ratedAmps,
+  targetAmps,
+  stale,
+}: {
+  ratedAmps: number;
+  targetAmps: number;
+  /** The connection is lost: what stands here was true when it was last heard. */
+  stale: boolean;
+}) {
   const elapsed = useRef<HTMLOutputElement>(null);
   const current = useRef<HTMLOutputElement>(null);
   useEffect(() => {
@@ -25,13 +34,13 @@ export function LiveNumbers({ ratedAmps, targetAmps }: { ratedAmps: number; targ
   return (
     <dl class="live-numbers">
       <div class="elapsed">
-        <dt>Time under current</dt>
+        <dt>Time under current{stale ? ", as last heard" : ""}</dt>
         <dd>
           <output ref={elapsed} aria-live="off" />
         </dd>
       </div>
       <div>
-        <dt>Current now, of the rating</dt>
+        <dt>{stale ? "Current, as last heard" : "Current now, of the rating"}</dt>
         <dd>
           <output ref={current} aria-live="off" />
         </dd>

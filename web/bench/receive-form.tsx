@@ -82,7 +82,7 @@ export function ReceiveForm({
   );
 
   return (
-    <section class="panel receive" aria-labelledby="receive-title">
+    <section class="receive" aria-labelledby="receive-title">
       <div class="panel-head">
         <h2 id="receive-title">Receive a specimen</h2>
         <button type="button" class="quiet" onClick={onLeave}>

@@ -8,7 +8,7 @@ import { loadingWords } from "../words/state-words.ts";
 import { findingWords, outcomeWords, resultWords } from "../words/verdict-words.ts";
 
 /** The end of a test: verdict, what was found, and why. */
-export function ResultPanel({ ended, onBack }: { ended: ClosedShot; onBack: () => void }) {
+export function ResultPanel({ ended }: { ended: ClosedShot }) {
   const { shot, reading, verdict } = ended;
   const { details } = shot.specimen;
   const unclear = verdict.result === "undetermined" || verdict.result === "excluded";
@@ -38,23 +38,26 @@ export function ResultPanel({ ended, onBack }: { ended: ClosedShot; onBack: () =
           Effective current {formatAmps(reading.effectiveAmps)}, {formatMultiple(reading.multiple)} of the
           rating.
         </li>
-        {!verdict.confirmed && (
-          <li>This limit set has not been confirmed by the lab against its own copy of the document.</li>
-        )}
       </ul>
       {reading.outcome !== "tripped" && (
         <p class="problem">
           A breaker that did not trip stays hot and closed. Let it cool before you touch it.
         </p>
       )}
-      <div class="ended-actions">
-        <button type="button" class="primary" onClick={onBack}>
-          Back to the programme
-        </button>
-        <a class="button" href={routeTo("record", shot.id)}>
-          Open the record
-        </a>
-      </div>
+    </div>
+  );
+}
+
+/** What to do after a test. */
+export function ResultActions({ ended, onBack }: { ended: ClosedShot; onBack: () => void }) {
+  return (
+    <div class="ended-actions">
+      <button type="button" class="primary" onClick={onBack}>
+        Back to the programme
+      </button>
+      <a class="button" href={routeTo("record", ended.shot.id)}>
+        Open the record
+      </a>
     </div>
   );
 }

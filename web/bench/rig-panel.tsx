@@ -50,7 +50,7 @@ function RigFacts({ rig }: { rig: RigView }) {
       )}
       <dl class="rig-facts">
         <Fact name="Interlock" value={rig.interlock} abnormal={rig.interlock === "open"} />
-        <Fact name="Hard-wired stop" value={rig.button} abnormal={rig.button === "pressed"} />
+        <Fact name="Stop button" value={rig.button} abnormal={rig.button === "pressed"} />
         <Fact name="Air" value={rig.ambientCelsius === null ? null : celsiusWords(rig.ambientCelsius)} />
         <Fact name="Source" value={rig.sourceCelsius === null ? null : celsiusWords(rig.sourceCelsius)} />
       </dl>

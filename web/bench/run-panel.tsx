@@ -27,7 +27,7 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
         {formatMultiple(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}: must{" "}
         {requirementWords(shot.point.row.requirement)}
       </p>
-      <LiveNumbers ratedAmps={details.ratedAmps} targetAmps={shot.point.targetAmps} />
+      <LiveNumbers ratedAmps={details.ratedAmps} targetAmps={shot.point.targetAmps} stale={unknown} />
       <TimeBar requirement={shot.point.row.requirement} endAtSeconds={shot.endAtSeconds} />
       <p
         class={`run-state${currentMayFlow(shot.state) || unknown ? " run-state-live" : ""}`}

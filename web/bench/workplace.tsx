@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import type { LimitSetView, ProgrammeStep, SpecimenView } from "../../src/contract/http.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
@@ -7,7 +8,7 @@ import { DemoMark } from "../words/result-badge.tsx";
 import { operationWords } from "../words/state-words.ts";
 import { HandleForm } from "./handle-form.tsx";
 import { ProgrammeSteps } from "./programme-steps.tsx";
-import { ResultPanel } from "./result-panel.tsx";
+import { ResultActions, ResultPanel } from "./result-panel.tsx";
 import { RunPanel } from "./run-panel.tsx";
 import { markingWords } from "./specimen-chooser.tsx";
 import { StepStart } from "./step-start.tsx";
@@ -15,6 +16,7 @@ import { StopButton, StopNote } from "./stop-button.tsx";
 
 /** The middle of the bench: the chosen specimen's programme, the test under way, or its end; and always the stop. */
 export function Workplace({
+  form,
   specimen,
   programme,
   limitSets,
@@ -24,6 +26,8 @@ export function Workplace({
   onStep,
   onMoved,
 }: {
+  /** A form that takes the place of the programme, but never that of a test under way. */
+  form: ComponentChildren;
   specimen: SpecimenView | null;
   programme: Resource<ProgrammeStep[]>;
   limitSets: readonly LimitSetView[];
@@ -44,8 +48,10 @@ export function Workplace({
       <div class="workplace-body">
         {shot !== null ? (
           <RunPanel shot={shot} />
+        ) : form ? (
+          form
         ) : ended !== null ? (
-          <ResultPanel ended={ended} onBack={() => live.closed.set(null)} />
+          <ResultPanel ended={ended} />
         ) : specimen === null ? (
           <p class="empty">Choose a specimen on the left, or receive one.</p>
         ) : (
@@ -82,7 +88,10 @@ export function Workplace({
           </>
         )}
       </div>
-      {shot === null && ended === null && specimen !== null && step !== null && (
+      {shot === null && !form && ended !== null && (
+        <ResultActions ended={ended} onBack={() => live.closed.set(null)} />
+      )}
+      {shot === null && !form && ended === null && specimen !== null && step !== null && (
         <StepStart specimen={specimen} step={step} />
       )}
       <div class="workplace-stop">

@@ -25,7 +25,8 @@ export function ChartHost<C extends Chart>({
     const element = host.current;
     if (element === null) return;
     const chart = make(element);
-    const fitToPlace = () => chart.resize(Math.max(element.clientWidth, 100), Math.max(element.clientHeight, 80));
+    const fitToPlace = () =>
+      chart.resize(Math.max(element.clientWidth, 100), Math.max(element.clientHeight, 80));
     const observer = new ResizeObserver(fitToPlace);
     observer.observe(element);
     fitToPlace();

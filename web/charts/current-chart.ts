@@ -160,12 +160,12 @@ function drawMarks(chart: uPlot, picture: CurrentPicture, ink: ChartInk): void {
   if (picture.targetAmps !== null) {
     const y = chart.valToPos(picture.targetAmps, "y", true);
     stroke(ctx, [bbox.left, y], [bbox.left + bbox.width, y], ink.soft, dot, [2 * dot, 4 * dot]);
-    ctx.textAlign = "center";
+    ctx.textAlign = "left";
     writeText(
       ctx,
       `target ${formatAmps(picture.targetAmps)}`,
-      bbox.left + bbox.width / 2,
-      y - 11 * dot,
+      bbox.left + 8 * dot,
+      y + 12 * dot,
       ink.ink,
       ink.panel,
     );

@@ -222,7 +222,7 @@ function drawLimits(
 ): void {
   const { bbox } = chart;
   const dot = devicePixelRatio;
-  const half = 15 * dot;
+  const half = 12 * dot;
   ctx.font = chartFont(12);
   const places = limits.map((mark) => place([mark.multiple, mark.seconds]));
   // Labels stand on unshaded ground: below a latest time, left of an earliest one.

@@ -123,7 +123,7 @@ export function extentOf(
   const multiples = [1, 2, ...limits.map((m) => m.multiple), ...shots.map((m) => m.multiple)];
   const seconds = [10, 1000, ...limits.map((m) => m.seconds), ...shots.map((m) => m.seconds)];
   return {
-    multiples: [Math.min(...multiples) * 0.6, Math.max(...multiples) * 1.7],
+    multiples: [Math.min(...multiples) * 0.5, Math.max(...multiples) * 2.3],
     seconds: [Math.max(0.001, Math.min(...seconds) / 3), Math.max(...seconds) * 3.2],
   };
 }
@@ -137,7 +137,7 @@ export function multipleTicks(
   [low, high]: readonly [number, number],
 ): number[] {
   const tested = [...new Set(limits.map((mark) => mark.multiple))];
-  const far = (value: number, from: number) => Math.abs(Math.log(value / from)) > 0.16;
+  const far = (value: number, from: number) => Math.abs(Math.log(value / from)) > 0.25;
   const ticks = tested.filter((value, i) => tested.slice(0, i).every((other) => far(value, other)));
   for (const value of niceMultiples) if (ticks.every((other) => far(value, other))) ticks.push(value);
   return ticks.filter((value) => value >= low && value <= high).sort((a, b) => a - b);

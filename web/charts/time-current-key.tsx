@@ -20,7 +20,7 @@ export function TimeCurrentKey() {
           <circle cx="8" cy="14" r="4.5" />
           <path d="M8 9.500V1M4.500 4.500 8 1l3.500 3.500" />
         </svg>
-        held, no trip by then
+        held
       </li>
       <li>
         <svg viewBox="0 0 16 20" aria-hidden="true" focusable="false">

@@ -23,11 +23,11 @@ export interface LiveTrace {
  * count, and each stretch is drawn as its lowest and its highest sample; when there are `drawn / 2` stretches, neighbours
  * are joined. So the cost of a picture does not grow with the length of the shot.
  *
- * @throws RangeError if `drawn` is not an even integer of at least 4
+ * @throws RangeError if `drawn` is not a multiple of 4, which lets neighbours be joined in pairs
  */
 export function createLiveTrace(drawn = 4000): LiveTrace {
-  if (!Number.isInteger(drawn) || drawn < 4 || drawn % 2 !== 0)
-    throw new RangeError(`points to draw: found ${drawn}; an even integer of at least 4 is accepted`);
+  if (!Number.isInteger(drawn) || drawn < 4 || drawn % 4 !== 0)
+    throw new RangeError(`points to draw: found ${drawn}; a multiple of 4 from 4 on is accepted`);
   const most = drawn / 2;
   let seconds = new Float64Array(1024);
   let amps = new Float64Array(1024);
@@ -48,7 +48,7 @@ export function createLiveTrace(drawn = 4000): LiveTrace {
       lowest[i] = lower(lowest[2 * i] ?? 0, lowest[2 * i + 1] ?? 0);
       highest[i] = higher(highest[2 * i] ?? 0, highest[2 * i + 1] ?? 0);
     }
-    stretches = Math.floor(stretches / 2);
+    stretches /= 2;
     perStretch *= 2;
   }
 

@@ -80,10 +80,6 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
             <th scope="col" class="number">
               Time
             </th>
-            <th scope="col" class="number">
-              Limit
-            </th>
-            <th scope="col">State</th>
             <th scope="col">Begun</th>
           </tr>
         </thead>
@@ -105,12 +101,14 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
               </td>
               <td>
                 {formatMultiple(line.multiple)}, {loadingWords(line.loading, line.poles)}
+                <span class="cell-more">{operationWords(line.state)}</span>
               </td>
-              <td class="number tight">{timeWords(line)}</td>
-              <td class="number tight">
-                {line.limitSeconds === null ? "none" : formatSeconds(line.limitSeconds)}
+              <td class="number">
+                {timeWords(line)}
+                {line.limitSeconds !== null && (
+                  <span class="cell-more">limit {formatSeconds(line.limitSeconds)}</span>
+                )}
               </td>
-              <td>{operationWords(line.state)}</td>
               <td class="tight">{momentWords(line.openedAt)}</td>
             </tr>
           ))}

@@ -90,7 +90,7 @@ function onsetEdge(
     if (event.atUs > sample.endUs + lateWindows * sample.stepUs) return { edge: null, disagree: true };
     const earliestUs = sample.startUs - hiddenFraction * sample.stepUs;
     const lowerUs = Math.min(event.atUs - lateWindows * sample.stepUs, earliestUs);
-    const pointUs = event.atUs < sample.startUs ? event.atUs : seenUs;
+    const pointUs = Math.min(event.atUs, seenUs);
     const adjacent = event.atUs > sample.startUs - sample.stepUs / 2;
     return { edge: { lowerUs, upperUs: sample.endUs, pointUs, adjacent }, disagree: false };
   }

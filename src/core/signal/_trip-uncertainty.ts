@@ -58,7 +58,9 @@ export function tripUncertainty(
     detection("detection of the onset", onset),
     detection("detection of the opening", opening),
   ];
-  const uncertainty = uncertaintyBudget(contributions, inWords(sensitivity.model, mapping, bounded));
+  const uncertainty = withDominance(
+    uncertaintyBudget(contributions, inWords(sensitivity.model, mapping, bounded)),
+  );
   if (!mapping || mapped === null) return uncertainty;
   const upper = Number.isFinite(mapped.upper) ? roundSignificant(mapped.upper) : null;
   return { ...uncertainty, endPoints: { lower: roundSignificant(mapped.lower), upper } };
@@ -75,6 +77,14 @@ function detection(contribution: string, { lower, upper, point }: Detection): Co
     sensitivity: 1,
     degreesOfFreedom: null,
   };
+}
+
+/** Source: JCGM 100:2008, G.2.3 and G.6.5: with one rectangular term dominant the result is not nearly normal. */
+function withDominance(uncertainty: TimeUncertainty): TimeUncertainty {
+  const dominant = uncertainty.budget.find((line) => line.distribution === "rectangular" && line.share > 0.5);
+  if (dominant === undefined) return uncertainty;
+  const note = `the ${dominant.contribution} dominates and is rectangular, so that U covers more than 95 %`;
+  return { ...uncertainty, model: `${uncertainty.model}; ${note}` };
 }
 
 function inWords(model: string, mapping: boolean, bounded: boolean): string {

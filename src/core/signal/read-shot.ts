@@ -3,14 +3,13 @@ import { assembleReading, type Observed } from "./_assemble-reading.ts";
 import { effectiveCurrent } from "./_effective-current.ts";
 import { type Edge, type Flow, flowOf, lateWindows } from "./_flow.ts";
 import { outcomeOf } from "./_outcome.ts";
-import { rawOnset } from "./_raw-edges.ts";
-import { rawStretches } from "./_raw-window.ts";
 import { refine } from "./_refine.ts";
 import { rigDisagrees } from "./_rig-disagrees.ts";
+import { shotTransient } from "./_shot-transient.ts";
+import { timeFlags } from "./_time-flags.ts";
 import { sampleAt, type Timeline, timelineOf } from "./_timeline.ts";
 import type { Detection } from "./_trip-uncertainty.ts";
-import { onsetTransient } from "./onset-transient.ts";
-import type { OnsetTransient, Reading, ReadingFlag } from "./reading.ts";
+import type { Reading } from "./reading.ts";
 import { checkContext, type ReadingContext } from "./reading-context.ts";
 import type { ShotEvent, ShotSignal } from "./shot-signal.ts";
 
@@ -55,7 +54,7 @@ export function readShot(signal: ShotSignal, context: ReadingContext): Reading {
   const onset = refined.onset;
   const seenSeconds = (flow.lastSeenUs - flow.firstSeenUs) / 1e6;
   const shown = outcome === "tripped" && onset !== null && flow.onset?.adjacent === true && flow.end.adjacent;
-  const flags = [...timeFlags(local, timeline, flow, outcome)];
+  const flags = timeFlags(local, timeline, flow, outcome);
   const rig = signal.rigResult;
   const disagrees =
     rig !== null &&
@@ -81,7 +80,7 @@ export function readShot(signal: ShotSignal, context: ReadingContext): Reading {
     context,
   );
   const poleOpenings = onset === null ? [] : openingsOf(local.events, onset.pointUs);
-  const transient = transientOf({ ...local, raw }, context, targetMilliamps);
+  const transient = shotTransient(raw, context.lineHz, context.targetAmps);
   return {
     ...reading,
     ...(poleOpenings.length > 0 ? { poleOpenings } : {}),
@@ -114,27 +113,6 @@ function boundedEnd(end: Edge, onset: Edge | null, signal: ShotSignal, timeline:
   return { ...end, upperUs, pointUs: (end.lowerUs + upperUs) / 2 };
 }
 
-function timeFlags(
-  signal: ShotSignal,
-  timeline: Timeline,
-  flow: Flow,
-  outcome: Reading["outcome"],
-): ReadingFlag[] {
-  const flags: ReadingFlag[] = [];
-  if (flow.onset === null) flags.push("no-onset");
-  const off = signal.events.find((one) => one.kind === "off");
-  const stepUs = sampleAt(timeline, flow.last)?.stepUs ?? 0;
-  const inside = timeline.gapsBefore.some((index) => index > flow.first && index <= flow.last);
-  const atOnset = flow.onset !== null && !flow.onset.adjacent;
-  const atEnd =
-    outcome === "tripped" ? !flow.end.adjacent : off !== undefined && off.atUs - flow.lastSeenUs > 3 * stepUs;
-  // The rig counted what it sent: if nothing is missing, a hole in time is a step of its clock.
-  const nothingMissing = signal.rigResult?.samples === timeline.milliamps.length;
-  if (timeline.runsBack || (nothingMissing && timeline.gapsBefore.length > 0)) flags.push("clock-step");
-  else if (inside || atOnset || atEnd) flags.push("gap");
-  return flags;
-}
-
 function openingsOf(events: readonly ShotEvent[], onsetUs: number): { pole: number; seconds: number }[] {
   return events
     .flatMap((event) =>
@@ -143,24 +121,6 @@ function openingsOf(events: readonly ShotEvent[], onsetUs: number): { pole: numb
         : [],
     )
     .toSorted((a, b) => a.pole - b.pole);
-}
-
-function transientOf(
-  signal: ShotSignal,
-  context: ReadingContext,
-  targetMilliamps: number,
-): OnsetTransient | null {
-  const { lineHz } = context;
-  if (lineHz === undefined) return null;
-  for (const stretch of rawStretches(signal.raw, "onset")) {
-    const edge = rawOnset(stretch, targetMilliamps, lineHz);
-    const stepSeconds = stretch.stepUs / 1e6;
-    if (edge === null || 1 / (2 * lineHz * stepSeconds) < 4) continue;
-    const values = Float64Array.from(stretch.milliamps, (value) => value / 1000);
-    const onsetSeconds = Math.max(0, ((edge.lowerUs + edge.upperUs) / 2 - stretch.firstUs) / 1e6);
-    return onsetTransient({ values, stepSeconds }, lineHz, onsetSeconds, context.targetAmps);
-  }
-  return null;
 }
 
 const inSeconds = (edge: Edge): Detection => ({

@@ -1,4 +1,4 @@
-import { incompleteBeta } from "./incomplete-beta.ts";
+import { incompleteBeta, logBetaSlope } from "./incomplete-beta.ts";
 
 /**
  * The x of a beta distribution below which (or, for `tail` "upper", above which) the probability `p` lies.
@@ -25,9 +25,10 @@ export function betaQuantile(p: number, a: number, b: number, tail: "lower" | "u
   let logit = Math.log(a / b);
   let x = a / (a + b);
   for (let iteration = 0; iteration < 100; iteration += 1) {
-    const tails = incompleteBeta(x, 1 / (1 + Math.exp(logit)), a, b);
-    const logTail = Math.log(tails[tail]);
-    const step = (direction * (target - logTail)) / Math.exp(tails.logSlope - logTail);
+    const y = 1 / (1 + Math.exp(logit));
+    const tails = incompleteBeta(x, y, a, b);
+    const logTail = tail === "lower" ? tails.logLower : tails.logUpper;
+    const step = (direction * (target - logTail)) / Math.exp(logBetaSlope(x, y, a, b) - logTail);
     logit += step;
     x = 1 / (1 + Math.exp(-logit));
     if (Math.abs(step) <= 4 * Number.EPSILON * Math.max(1, Math.abs(logit) / 8)) break;

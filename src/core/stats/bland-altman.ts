@@ -2,6 +2,7 @@ import t from "@stdlib/stats-base-dists-t";
 import { checkOpenProbability } from "./check-arguments.ts";
 import type { Interval } from "./interval.ts";
 import { noncentralTQuantile } from "./noncentral-t-quantile.ts";
+import { normalQuantile } from "./normal-quantile.ts";
 
 /** Agreement of two methods that measured the same things. */
 export interface Agreement {
@@ -13,7 +14,7 @@ export interface Agreement {
   biasInterval: Interval;
   /** bias ± 1.96 standard deviations */
   limits: Interval;
-  /** Exact intervals for the two limits; `null` with fewer than three pairs or no scatter */
+  /** Exact intervals for the 2.5 % and 97.5 % points of the differences; `null` with fewer than three pairs or no scatter */
   lowerLimitInterval: Interval | null;
   upperLimitInterval: Interval | null;
 }
@@ -40,7 +41,8 @@ export function blandAltman(a: readonly number[], b: readonly number[], level: n
   const rounding = 4 * Number.EPSILON * Math.max(...a.map(Math.abs), ...b.map(Math.abs));
   const scattered = standardDeviation > rounding && n >= 3;
   const reach = (probability: number) =>
-    (noncentralTQuantile(probability, n - 1, 1.96 * Math.sqrt(n)) * standardDeviation) / Math.sqrt(n);
+    (noncentralTQuantile(probability, n - 1, -normalQuantile(0.025) * Math.sqrt(n)) * standardDeviation) /
+    Math.sqrt(n);
   const near = scattered ? reach(tail) : 0;
   const far = scattered ? reach(1 - tail) : 0;
   return {

@@ -1,5 +1,5 @@
 import { checkOpenProbability } from "./check-arguments.ts";
-import { findRoot } from "./find-root.ts";
+import { findRootAround } from "./find-root-around.ts";
 import type { Interval } from "./interval.ts";
 import { type ConditionalWeights, conditionalWeights } from "./noncentral-hypergeometric.ts";
 import { checkTwoGroups, type TwoGroups } from "./two-groups.ts";
@@ -30,7 +30,7 @@ export function conditionalOddsRatio(groups: TwoGroups, level: number): Conditio
 
   const start = Math.log(((x1 + 0.5) / (n1 - x1 + 0.5)) * ((n2 - x2 + 0.5) / (x2 + 0.5)));
   const logTail = Math.log((1 - level) / 2);
-  const solve = (f: (logOdds: number) => number) => Math.exp(rootAround(start, f));
+  const solve = (f: (logOdds: number) => number) => Math.exp(findRootAround(f, start, 1));
   return {
     estimate:
       x1 === weights.least
@@ -71,14 +71,4 @@ function tilted({ least, logWeights }: ConditionalWeights, x1: number, logOdds: 
     logAtLeast: Math.log((above + at) / total),
     logAtMost: Math.log((below + at) / total),
   };
-}
-
-/** The root of an increasing function, its bracket widened from `start` until it holds one. */
-function rootAround(start: number, f: (x: number) => number): number {
-  let width = 1;
-  while (f(start - width) > 0 && width < 1e6) width *= 2;
-  const low = start - width;
-  width = 1;
-  while (f(start + width) < 0 && width < 1e6) width *= 2;
-  return findRoot(f, low, start + width);
 }

@@ -1,10 +1,11 @@
 import { logBinomialProbability } from "./binomial-probability.ts";
 
-/** Both tails of a beta distribution at one point, each exact in its own digits, and the logarithm of x^a y^b / B(a, b). */
+/** Both tails of a beta distribution at one point, each exact in its own digits, and their logarithms. */
 export interface BetaTails {
   lower: number;
   upper: number;
-  logSlope: number;
+  logLower: number;
+  logUpper: number;
 }
 
 /**
@@ -12,7 +13,7 @@ export interface BetaTails {
  *
  * Continued fraction in modified Lentz form, on the side of the mean where it converges in about √(a + b) steps; the factor
  * before it is taken from Loader's saddle-point expansion, so that the relative error of the smaller tail stays near 1e-13
- * for shapes in the millions. `logSlope` is the logarithm of the derivative with respect to ln(x / y).
+ * for shapes in the millions.
  *
  * Source: DiDonato A R, Morris A H (1992) ACM Trans Math Softw 18:360-373 (continued fraction of their BFRAC); DLMF 8.17.4
  * (complement).
@@ -22,15 +23,17 @@ export interface BetaTails {
  * @param a, b shapes, above 0
  */
 export function incompleteBeta(x: number, y: number, a: number, b: number): BetaTails {
-  if (x <= 0) return { lower: 0, upper: 1, logSlope: Number.NEGATIVE_INFINITY };
-  if (y <= 0) return { lower: 1, upper: 0, logSlope: Number.NEGATIVE_INFINITY };
+  if (x <= 0) return { lower: 0, upper: 1, logLower: Number.NEGATIVE_INFINITY, logUpper: 0 };
+  if (y <= 0) return { lower: 1, upper: 0, logLower: 0, logUpper: Number.NEGATIVE_INFINITY };
   const logSlope = logBetaSlope(x, y, a, b);
   if (x * (a + b + 2) < a + 1) {
-    const lower = Math.exp(logSlope) / continuedFraction(x, y, a, b);
-    return { lower, upper: 1 - lower, logSlope };
+    const logLower = logSlope - Math.log(continuedFraction(x, y, a, b));
+    const lower = Math.exp(logLower);
+    return { lower, upper: 1 - lower, logLower, logUpper: Math.log1p(-lower) };
   }
-  const upper = Math.exp(logSlope) / continuedFraction(y, x, b, a);
-  return { lower: 1 - upper, upper, logSlope };
+  const logUpper = logSlope - Math.log(continuedFraction(y, x, b, a));
+  const upper = Math.exp(logUpper);
+  return { lower: 1 - upper, upper, logLower: Math.log1p(-upper), logUpper };
 }
 
 /** ln of x^a y^b / B(a, b): the density of Beta(a, b) with respect to ln(x / y), where y = 1 - x. */

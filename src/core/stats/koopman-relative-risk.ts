@@ -1,4 +1,4 @@
-import { findRoot } from "./find-root.ts";
+import { findRootAround } from "./find-root-around.ts";
 import type { Interval } from "./interval.ts";
 import { twoSidedNormalQuantile } from "./normal-quantile.ts";
 import { checkTwoGroups, type TwoGroups } from "./two-groups.ts";
@@ -18,7 +18,6 @@ export function koopmanRelativeRisk(groups: TwoGroups, level: number): Interval 
   checkTwoGroups(groups);
   const z = twoSidedNormalQuantile(level);
   const { x1, n1, x2, n2 } = groups;
-  const start = Math.log(x1 === 0 ? 0.5 / n1 : x1 / n1) - Math.log(x2 === 0 ? 0.5 / n2 : x2 / n2);
   const excess = (logRatio: number) => {
     const ratio = Math.exp(logRatio);
     const p2 = constrainedRate(groups, ratio);
@@ -26,9 +25,14 @@ export function koopmanRelativeRisk(groups: TwoGroups, level: number): Interval 
     const variance = (p1 * Math.max(0, 1 - p1)) / n1 + (ratio * ratio * p2 * (1 - p2)) / n2;
     return (x1 / n1 - ratio * (x2 / n2)) ** 2 - z * z * variance;
   };
+  // The observed ratio belongs to its interval, also where its variance is 0
+  const observed = Math.log(x1 / n1) - Math.log(x2 / n2);
+  const above = (logRatio: number) => (logRatio <= observed ? -1 : excess(logRatio));
+  const notBelow = (logRatio: number) => (logRatio >= observed ? 1 : -excess(logRatio));
+  const start = Math.log((x1 + 0.5) / (n1 + 1)) - Math.log((x2 + 0.5) / (n2 + 1));
   return {
-    lower: x1 === 0 ? 0 : Math.exp(rootFrom(start, -1, excess)),
-    upper: x2 === 0 ? Number.POSITIVE_INFINITY : Math.exp(rootFrom(start, 1, excess)),
+    lower: x1 === 0 ? 0 : Math.exp(findRootAround(notBelow, start, 0.5)),
+    upper: x2 === 0 ? Number.POSITIVE_INFINITY : Math.exp(findRootAround(above, start, 0.5)),
   };
 }
 
@@ -38,17 +42,4 @@ function constrainedRate({ x1, n1, x2, n2 }: TwoGroups, ratio: number): number {
   const second = x1 + n2;
   const root = Math.sqrt((first - second) ** 2 + 4 * ratio * (n1 - x1) * (n2 - x2));
   return (2 * (x1 + x2)) / (first + second + root);
-}
-
-/** The root in one direction from a point inside the interval. */
-function rootFrom(start: number, direction: 1 | -1, f: (x: number) => number): number {
-  let step = 0.5;
-  let inside = start;
-  while (f(start + direction * step) <= 0) {
-    inside = start + direction * step;
-    step *= 2;
-    if (step > 1e4) throw new RangeError("the score interval for the ratio has no finite limit");
-  }
-  // The start belongs to the interval, also where its variance is 0
-  return findRoot((x) => (x === start ? -1 : f(x)), inside, start + direction * step);
 }

@@ -1,6 +1,6 @@
 import normal from "@stdlib/stats-base-dists-normal";
 import { deviancePart } from "./deviance-part.ts";
-import { findRoot } from "./find-root.ts";
+import { findRootAround } from "./find-root-around.ts";
 import { integrate } from "./integrate.ts";
 import { stirlingError } from "./stirling-error.ts";
 
@@ -39,10 +39,5 @@ export function noncentralTQuantile(p: number, df: number, delta: number): numbe
     throw new RangeError(`degrees of freedom must be above 0 but are ${df}`);
   const below = (t: number) =>
     p < 0.5 ? noncentralTTail(t, df, delta, "lower") - p : 1 - p - noncentralTTail(t, df, delta, "upper");
-  const firstStep = Math.max(1, Math.abs(delta) / 4);
-  let low = delta;
-  for (let step = firstStep; below(low) > 0; step *= 2) low -= step;
-  let high = delta;
-  for (let step = firstStep; below(high) < 0; step *= 2) high += step;
-  return low === high ? low : findRoot(below, low, high);
+  return findRootAround(below, delta, Math.max(1, Math.abs(delta) / 4));
 }

@@ -1,5 +1,5 @@
 import { betaQuantile } from "./beta-quantile.ts";
-import { findRoot } from "./find-root.ts";
+import { findRootAround } from "./find-root-around.ts";
 import { incompleteBeta, logBetaSlope } from "./incomplete-beta.ts";
 import { integrate } from "./integrate.ts";
 import type { PosteriorRate } from "./posterior-rate.ts";
@@ -32,11 +32,7 @@ export function twoRateSumQuantile(probability: number, first: RatePart, second:
   const atMost = sumDistribution(first, second);
   const excess = (logSum: number) => atMost(Math.exp(logSum)) - probability;
   const start = Math.log(medianOf(first) + medianOf(second));
-  let low = start;
-  for (let step = 0.5; excess(low) > 0; step *= 2) low -= step;
-  let high = start;
-  for (let step = 0.5; excess(high) < 0; step *= 2) high += step;
-  return low === high ? Math.exp(low) : Math.exp(findRoot(excess, low, high));
+  return Math.exp(findRootAround(excess, start, 0.5));
 }
 
 /** The quantile of one such quantity alone. */

@@ -30,18 +30,3 @@ export function tripSeconds(model: ThermalModel, multiple: number, preload = 0):
   const mt2 = model.pickup * model.pickup;
   return model.tauSeconds * Math.log1p((mt2 - preload * preload) / (m2 - mt2));
 }
-
-/**
- * Logarithmic sensitivity of the cold trip time to current, d ln t / d ln I, at multiple m: negative, -2 for m far above the
- * pick-up, without bound towards it. It depends on the pick-up alone.
- *
- * @throws RangeError if the multiple does not exceed the pick-up
- */
-export function logSlope(pickup: number, multiple: number): number {
-  if (!(pickup > 0)) throw new RangeError(`Expected a pick-up above 0 but found ${pickup}`);
-  if (!(multiple > pickup)) {
-    throw new RangeError(`Expected a multiple above the pick-up ${pickup} but found ${multiple}`);
-  }
-  const x2 = (multiple / pickup) ** 2;
-  return -2 / ((x2 - 1) * Math.log1p(1 / (x2 - 1)));
-}

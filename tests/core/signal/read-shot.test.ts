@@ -1,7 +1,10 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readShot } from "../../../src/core/signal/read-shot.ts";
 import type { ReadingContext } from "../../../src/core/signal/reading-context.ts";
+import { firstOrderThermal } from "../../../src/core/signal/sensitivity.ts";
 import type { HostEnd, OffReason, SampleRun, ShotSignal } from "../../../src/core/signal/shot-signal.ts";
 import {
   context,
@@ -448,6 +451,22 @@ describe("laws", () => {
         expect(reading.heldSeconds).toBeLessThanOrEqual((truth.endUs - truth.onsetUs + truth.stepUs) / 1e6);
       }),
     );
+  });
+
+  it("gives the same bytes on every machine: those kept in tests/fixtures/golden", () => {
+    const file = join(import.meta.dirname, "../../fixtures/golden/reading.json");
+    const readings = [
+      read(tripSignal({ ...plainTrip, amps: 40.3, noise: (i) => ((i * 7919) % 101) / 500 - 0.1 })),
+      read(
+        tripSignal(
+          plainTrip,
+          without(run, (i) => i < 1440 || i >= 1470),
+        ),
+        { sensitivity: firstOrderThermal(1.9) },
+      ),
+      read(ended("host-stop", "limit"), { ambientCelsius: null }),
+    ];
+    expect(`${JSON.stringify(readings, null, 1)}\n`).toBe(readFileSync(file, "utf8"));
   });
 
   it("does not touch its input", () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readShot } from "../../../src/core/signal/read-shot.ts";
 import { adiabatic, firstOrderThermal } from "../../../src/core/signal/sensitivity.ts";
-import { context, plainTrip, tripSignal } from "./_synthetic-shot.ts";
+import { context, plainTrip, sampled, tripSignal, without } from "./_synthetic-shot.ts";
 
 /** A trip after 24.0 s at so many times the pick-up, the current known to 2 % (k = 2). */
 function uncertaintyAt(x: number, basis = {}) {
@@ -61,6 +61,15 @@ describe("the basis", () => {
     const found = uncertaintyAt(3, { currentDegreesOfFreedom: 5 });
     expect(found.effectiveDegreesOfFreedom).toBe(5);
     expect(found.k).toBeCloseTo(2.65, 2);
+  });
+
+  it("says so where a wide gap, rectangular, makes up most of it", () => {
+    const holed = without(sampled(plainTrip), (i) => i < 1200 || i >= 1490);
+    const found = readShot(tripSignal(plainTrip, holed), context).uncertainty;
+    expect(found?.model).toContain("the detection of the opening dominates and is rectangular");
+    // U then reaches past the whole interval: k/sqrt(3) of its half-width.
+    expect(found?.expanded).toBeGreaterThan((290 * 0.016667) / 2);
+    expect(uncertaintyAt(3).model).not.toContain("dominates");
   });
 
   it("with no uncertainty of current leaves detection and timer", () => {

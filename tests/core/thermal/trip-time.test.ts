@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { logSlope, tripSeconds } from "../../../src/core/thermal/trip-time.ts";
+import { tripSeconds } from "../../../src/core/thermal/trip-time.ts";
 
 // Computed from the formula of IEC 60255-149 (hot and cold curve): no complete published worked example was readable.
 const tau600pickup105: readonly (readonly [number, number, number, number, number])[] = [
@@ -44,37 +44,12 @@ describe("tripSeconds", () => {
 
   it("refuses what is not a model or a multiple", () => {
     expect(() => tripSeconds({ tauSeconds: 0, pickup: 1 }, 2)).toThrow("Expected tau above 0 s but found 0");
-    expect(() => tripSeconds({ tauSeconds: 1, pickup: -1 }, 2)).toThrow("Expected a pick-up above 0 but found -1");
+    expect(() => tripSeconds({ tauSeconds: 1, pickup: -1 }, 2)).toThrow(
+      "Expected a pick-up above 0 but found -1",
+    );
     expect(() => tripSeconds({ tauSeconds: 1, pickup: 1 }, Number.NaN)).toThrow("found NaN");
-    expect(() => tripSeconds({ tauSeconds: 1, pickup: 1 }, 2, -1)).toThrow("pre-load of 0 or more but found -1");
-  });
-});
-
-describe("logSlope", () => {
-  // Closed form -2 / ((x^2-1) ln(x^2/(x^2-1))), x = I / pick-up.
-  it.each([
-    [1.05, -8.214],
-    [1.1, -5.4382],
-    [1.35, -3.0563],
-    [2, -2.3174],
-    [3, -2.1225],
-    [6, -2.0284],
-    [10, -2.0101],
-  ])("at %f times the pick-up", (x, slope) => {
-    expect(logSlope(1, x)).toBeCloseTo(slope, 4);
-  });
-
-  it("is the derivative of the logarithm of the time", () => {
-    const model = { tauSeconds: 250, pickup: 1.15 };
-    const h = 1e-6;
-    for (const m of [1.3, 2, 5]) {
-      const numeric =
-        (Math.log(tripSeconds(model, m * (1 + h))) - Math.log(tripSeconds(model, m * (1 - h)))) / (2 * h);
-      expect(logSlope(model.pickup, m)).toBeCloseTo(numeric, 5);
-    }
-  });
-
-  it("refuses a multiple that does not exceed the pick-up", () => {
-    expect(() => logSlope(1.15, 1.15)).toThrow("above the pick-up 1.15 but found 1.15");
+    expect(() => tripSeconds({ tauSeconds: 1, pickup: 1 }, 2, -1)).toThrow(
+      "pre-load of 0 or more but found -1",
+    );
   });
 });

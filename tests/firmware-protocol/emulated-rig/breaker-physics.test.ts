@@ -1,5 +1,6 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { breakerByName } from "../../../firmware-protocol/emulated-rig/built-in-breakers.ts";
 import { longestSecondsAtTwiceRated } from "../../../firmware-protocol/emulated-rig/calibration-limit.ts";
 import { breakerOf, exact, secondsToTrip, tripTime } from "./breaker-in-oven.ts";
 
@@ -188,6 +189,13 @@ describe("BreakerPhysics", () => {
     expect(demands(600, 2)).toBe(1);
     expect(demands(600, 0)).toBe(0);
     expect(demands(600, 2)).toBe(1);
+  });
+
+  it("tells a missed demand again when its handle was worked while it is hot", () => {
+    const breaker = breakerOf(breakerByName("jams-until-exercised"), 20, 1);
+    expect(secondsToTrip(breaker, { multiple: 2, longestSeconds: 300 })).toBeNull();
+    breaker.exerciseHandle(3);
+    expect(secondsToTrip(breaker, { multiple: 2, longestSeconds: 300 })).toBe(0);
   });
 
   it("resets by its handle after a trip, and counts that as working it", () => {

@@ -85,7 +85,17 @@ describe("a shot", () => {
       expect(Math.min(...before.slice(30).map((one) => one.milliamps))).toBeGreaterThan(99_000);
       expect(Math.max(...after.map((one) => one.milliamps))).toBeLessThan(200);
       expect(after.length).toBeGreaterThanOrEqual(3);
-      expect(samples.length - before.length - after.length).toBeLessThanOrEqual(1);
+      const parted = samples.slice(before.length, samples.length - after.length);
+      expect(parted.length).toBeLessThanOrEqual(1);
+      // Between two zeros of a sine lies a share of its energy that goes with time, within half a cycle's unevenness.
+      for (const { endUs, milliamps } of parted) {
+        const share = ((opening?.at ?? 0) - (endUs - windowUs)) / windowUs;
+        expect(Math.abs((milliamps / 100_000) ** 2 - share)).toBeLessThan(0.1);
+      }
+      const verbs = host.lines.map((line) => line.message);
+      const told = verbs.findIndex((one) => one.verb === "EVENT" && one.kind === "opening");
+      const saidBefore = verbs.slice(0, told).flatMap((one) => (one.verb === "SAMPLE" ? one.values : []));
+      expect(saidBefore).toHaveLength(before.length + parted.length);
     }
   });
 
@@ -95,6 +105,25 @@ describe("a shot", () => {
     const squares = host.samples().reduce((sum, one) => sum + one.milliamps ** 2, 0);
     expect(result.ontime).toBe(10_000_000);
     expect(result.rms / Math.sqrt((squares / 10) * (1 / 60))).toBeCloseTo(1, 4);
+  });
+
+  it("measures a window in which the source was switched off by its share of current", () => {
+    const host = new TestHost({ breaker: "never-trips" });
+    host.shoot({ longest: 1_004 });
+    const last = host.samples().filter((one) => one.milliamps > 200);
+    // 1004 ms are 60 cycles of 16.67 ms and a quarter: a quarter of a cycle has a quarter of the energy.
+    expect(last).toHaveLength(61);
+    expect((last[60]?.milliamps ?? 0) / 40_000).toBeCloseTo(Math.sqrt(0.24), 1);
+  });
+
+  it("says that the specimen opened even if it is stopped before the source is off", () => {
+    const host = new TestHost();
+    host.fire({ amps: 260_000 });
+    while (!host.said("EVENT").some((one) => one.kind === "opening")) host.clock.turn(1);
+    host.send({ verb: "STOP" });
+    expect(host.last("EVENT")).toMatchObject({ kind: "off", why: "opened" });
+    host.pass(1000);
+    expect(host.last("RESULT")).toMatchObject({ outcome: "opened", why: "opened" });
   });
 
   it("tells the opening of each loaded pole, the one that interrupts first", () => {
@@ -465,6 +494,20 @@ describe("refusals", () => {
     expect(host.last("REFUSED").code).toBe("not-armed");
     expect(armedToken(host)).not.toBe(token);
   });
+
+  it("accepts it once even if its shot ended by itself", () => {
+    const host = new TestHost();
+    const ready = host.arm({ longest: 500 });
+    const token = ready.verb === "READY" ? ready.token : "";
+    host.send({ verb: "FIRE", token });
+    host.send({ verb: "FIRE", token });
+    expect(host.said("REFUSED").map((one) => one.code)).toEqual(["not-armed"]);
+    host.pass(2000);
+    host.send({ verb: "DONE", shot: 1 });
+    host.send({ verb: "FIRE", token });
+    expect(host.said("REFUSED").map((one) => one.code)).toEqual(["not-armed", "not-armed"]);
+    expect(host.said("EVENT").filter((one) => one.kind === "onset")).toHaveLength(1);
+  });
 });
 
 describe("repetition", () => {
@@ -660,6 +703,24 @@ describe("time and specimens", () => {
     expect(told(3).join("")).not.toBe(told(4).join(""));
   });
 
+  it("draws the errors of its current from the seed, not from the moment", () => {
+    const values = (seed: number, waitMs: number) => {
+      const host = new TestHost({ seed });
+      host.pass(waitMs);
+      host.fire({ longest: 300 });
+      host.pass(1000);
+      return host.samples().map((one) => one.milliamps);
+    };
+    expect(values(1, 3000)).toEqual(values(1, 0));
+    expect(values(2, 0)[0]).not.toBe(values(1, 0)[0]);
+  });
+
+  it("does not let a breaker cool during the shot that heats it", () => {
+    const host = new TestHost({ speed: 10 });
+    host.shoot();
+    expect(host.rig.mounted.heatShare).toBeGreaterThan(0.9);
+  });
+
   it("gives the same current whatever the speed of its clock", () => {
     const values = (speed: number) => {
       const host = new TestHost({ speed });
@@ -759,8 +820,12 @@ describe("time and specimens", () => {
     const host = new TestHost();
     host.rig.overheatSource();
     expect(host.arm()).toMatchObject({ code: "over-temperature" });
-    host.rig.rest(3600);
-    host.pass(500);
+    // From 125 degrees: below the limit of 95 after 321 s, cool enough at 85 only after 460 s.
+    host.rig.rest(390);
+    host.pass(250);
+    expect(host.arm()).toMatchObject({ code: "over-temperature" });
+    host.rig.rest(100);
+    host.pass(250);
     expect(host.arm().verb).toBe("READY");
   });
 
