@@ -102,8 +102,10 @@ function stepTable(): string {
     Object.entries(rigSteps).map(([trigger, steps]) => [
       trigger,
       ...states.map((state) => {
-        const { to, says } = steps[state];
-        return `${to === state ? "stays" : `**${to}**`}${says === "" ? "" : `; ${says}`}`;
+        const step = steps[state];
+        if (step === null) return "cannot be";
+        const goes = step.to === state ? "stays" : `**${step.to}**`;
+        return [goes, ...step.says.map((said) => said.replaceAll("|", " or "))].join("; ");
       }),
     ]),
   );

@@ -14,10 +14,11 @@ export const rigStates: Readonly<Record<RigState, string>> = {
 /** What can happen to a rig. A hazard is an open interlock, a pressed stop button, or a source that is too hot. */
 export const rigTriggers = {
   reset: "power-up, reset, or supply back after it was lost",
-  hello: "HELLO",
+  hello: "HELLO with a version that the rig speaks",
+  "hello-other": "HELLO with any other version",
   "arm-fit": "ARM, all of whose conditions hold",
   "arm-unfit": "ARM, one of whose conditions does not hold",
-  "fire-right": "FIRE with the token of the newest READY, not yet used or expired",
+  "fire-right": "FIRE with the token of the newest READY, neither used nor expired",
   "fire-wrong": "FIRE with any other token",
   stop: "STOP",
   "clear-gone": "CLEAR, with no hazard and no fault of the source present",
@@ -32,101 +33,100 @@ export const rigTriggers = {
 } as const;
 export type RigTrigger = keyof typeof rigTriggers;
 
-/** What a rig does when something happens in a state: the state it goes to, and what it says of it, in order. */
-export type RigStep = { to: RigState; says: string };
+/**
+ * What a rig does when something happens in a state: the state it goes to, and what it says of it, in this order. What is
+ * said is a verb with the fields that matter; `|` parts words of which one is said.
+ */
+export type RigStep = { to: RigState; says: readonly string[] };
 
-const stay = (to: RigState, says = ""): RigStep => ({ to, says });
-const refused = (to: RigState, code: string): RigStep => ({ to, says: `REFUSED code=${code}` });
-const off = (to: RigState, why: string): RigStep => ({ to, says: `EVENT kind=off why=${why}, STATE` });
-const boot: RigStep = { to: "safe", says: "STATE, numbered 0000" };
-const identify = (to: RigState): RigStep => ({ to, says: "IDENT lines, or REFUSED code=version" });
+const step = (to: RigState, ...says: string[]): RigStep => ({ to, says });
+const refused = (to: RigState, codes: string): RigStep => step(to, `REFUSED code=${codes}`);
+const off = (to: RigState, why: string): RigStep => step(to, `EVENT kind=off why=${why}`, "STATE");
+const boot = step("safe", "STATE");
+const hazards = "stop-button|interlock|over-temperature";
 
-/** Every step of a rig. Where `says` is empty, the rig is silent. */
-export const rigSteps: Readonly<Record<RigTrigger, Readonly<Record<RigState, RigStep>>>> = {
+/** Every step of a rig; null where something cannot happen. Where nothing is said, the rig is silent. */
+export const rigSteps: Readonly<Record<RigTrigger, Readonly<Record<RigState, RigStep | null>>>> = {
   reset: { safe: boot, armed: boot, on: boot, fault: boot },
-  hello: { safe: identify("safe"), armed: identify("armed"), on: identify("on"), fault: identify("fault") },
+  hello: {
+    safe: step("safe", "IDENT"),
+    armed: step("armed", "IDENT"),
+    on: step("on", "IDENT"),
+    fault: step("fault", "IDENT"),
+  },
+  "hello-other": {
+    safe: refused("safe", "version"),
+    armed: refused("armed", "version"),
+    on: refused("on", "version"),
+    fault: refused("fault", "version"),
+  },
   "arm-fit": {
-    safe: { to: "armed", says: "READY, STATE" },
+    safe: step("armed", "READY", "STATE"),
     armed: refused("armed", "not-safe"),
     on: refused("on", "not-safe"),
     fault: refused("fault", "fault-present"),
   },
   "arm-unfit": {
-    safe: { to: "safe", says: "REFUSED" },
+    safe: refused("safe", `${hazards}|fault-present|result-pending|out-of-range`),
     armed: refused("armed", "not-safe"),
     on: refused("on", "not-safe"),
-    fault: { to: "fault", says: "REFUSED code=fault-present, or the hazard's" },
+    fault: refused("fault", `${hazards}|fault-present`),
   },
   "fire-right": {
-    safe: refused("safe", "not-armed"),
-    armed: { to: "on", says: "OK, STATE, EVENT kind=onset" },
-    on: refused("on", "not-armed"),
-    fault: refused("fault", "not-armed"),
+    safe: null,
+    armed: step("on", "OK", "STATE", "EVENT kind=onset"),
+    on: null,
+    fault: null,
   },
   "fire-wrong": {
-    safe: { to: "safe", says: "REFUSED code=not-armed, or token-expired" },
+    safe: refused("safe", "not-armed|token-expired"),
     armed: refused("armed", "wrong-token"),
     on: refused("on", "not-armed"),
     fault: refused("fault", "not-armed"),
   },
   stop: {
-    safe: stay("safe", "OK"),
-    armed: { to: "safe", says: "OK, STATE" },
-    on: { to: "safe", says: "OK, EVENT kind=off why=host-stop, STATE" },
-    fault: stay("fault", "OK"),
+    safe: step("safe", "OK"),
+    armed: step("safe", "OK", "STATE"),
+    on: step("safe", "OK", "EVENT kind=off why=host-stop", "STATE"),
+    fault: step("fault", "OK"),
   },
   "clear-gone": {
-    safe: stay("safe", "OK"),
-    armed: stay("armed", "OK"),
-    on: stay("on", "OK"),
-    fault: { to: "safe", says: "OK, STATE" },
+    safe: step("safe", "OK"),
+    armed: step("armed", "OK"),
+    on: step("on", "OK"),
+    fault: step("safe", "OK", "STATE"),
   },
   "clear-present": {
-    safe: stay("safe", "OK"),
-    armed: stay("armed", "OK"),
-    on: stay("on", "OK"),
+    safe: step("safe", "OK"),
+    armed: null,
+    on: null,
     fault: refused("fault", "fault-present"),
   },
-  "token-expired": {
-    safe: stay("safe"),
-    armed: { to: "safe", says: "STATE" },
-    on: stay("on"),
-    fault: stay("fault"),
-  },
+  "token-expired": { safe: null, armed: step("safe", "STATE"), on: null, fault: null },
   "beat-missing": {
-    safe: stay("safe"),
-    armed: { to: "safe", says: "STATE" },
+    safe: step("safe"),
+    armed: step("safe", "STATE"),
     on: off("safe", "heartbeat-lost"),
-    fault: stay("fault"),
+    fault: step("fault"),
   },
   opened: {
-    safe: stay("safe"),
-    armed: stay("armed"),
-    on: { to: "safe", says: "EVENT kind=opening, EVENT kind=off why=opened, STATE" },
-    fault: stay("fault"),
+    safe: null,
+    armed: null,
+    on: step("safe", "EVENT kind=opening", "EVENT kind=off why=opened", "STATE"),
+    fault: null,
   },
-  "longest-over": {
-    safe: stay("safe"),
-    armed: stay("armed"),
-    on: off("safe", "longest-time"),
-    fault: stay("fault"),
-  },
+  "longest-over": { safe: null, armed: null, on: off("safe", "longest-time"), fault: null },
   "hazard-begins": {
-    safe: stay("safe", "STATE"),
-    armed: { to: "fault", says: "STATE" },
-    on: off("fault", "interlock, stop-button or over-temperature"),
-    fault: stay("fault", "STATE"),
+    safe: step("safe", "STATE"),
+    armed: step("fault", "STATE"),
+    on: off("fault", hazards),
+    fault: step("fault", "STATE"),
   },
-  "hazard-ends": {
-    safe: stay("safe", "STATE"),
-    armed: stay("armed", "STATE"),
-    on: stay("on", "STATE"),
-    fault: stay("fault", "STATE"),
-  },
+  "hazard-ends": { safe: step("safe", "STATE"), armed: null, on: null, fault: step("fault", "STATE") },
   "source-fault": {
-    safe: stay("safe", "STATE"),
-    armed: { to: "fault", says: "STATE" },
+    safe: step("safe", "STATE"),
+    armed: step("fault", "STATE"),
     on: off("fault", "source-fault"),
-    fault: stay("fault", "STATE"),
+    fault: step("fault", "STATE"),
   },
 };

@@ -404,8 +404,9 @@ export class EmulatedRig {
   }
 
   #feelHeat(): void {
-    if (this.#hazards.feel(this.#ambientCelsius + this.#source.riseKelvin))
-      this.#endanger("over-temperature");
+    const hazard = this.#hazards.feel(this.#ambientCelsius + this.#source.riseKelvin);
+    if (hazard === "begins") this.#endanger("over-temperature");
+    else if (hazard === "ends") this.#tellState();
   }
 
   #demandIdle(what: string): void {

@@ -17,11 +17,12 @@ export class RigHazards {
     return this.#overheated ? "over-temperature" : null;
   }
 
-  /** Takes the source's temperature; once too hot, it stays so until well cooled. @returns whether it just became so */
-  feel(sourceCelsius: number): boolean {
+  /** Takes the source's temperature; once too hot, it stays so until well cooled. @returns what that changed, if anything */
+  feel(sourceCelsius: number): "begins" | "ends" | null {
     const before = this.#overheated;
     const limit = before ? sourceLimits.coolEnoughCelsius : sourceLimits.hottestCelsius;
     this.#overheated = sourceCelsius > limit;
-    return this.#overheated && !before;
+    if (this.#overheated === before) return null;
+    return this.#overheated ? "begins" : "ends";
   }
 }

@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { serialPorts } from "../lab/serial-ports.ts";
+import { listPorts } from "../bench/list-ports.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
 
 /** `asfound ports`: the serial ports of this machine. */
@@ -10,7 +10,7 @@ export function addPorts(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ json }: { json: boolean }) =>
       runCommand(json, async () => {
-        const ports = await serialPorts();
+        const ports = await listPorts();
         printResult(json, { ports }, () =>
           ports.length === 0
             ? "No serial port found. A path can still be given as serial:PATH."

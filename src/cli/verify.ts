@@ -1,5 +1,5 @@
 import type { Command } from "commander";
-import { verifyData } from "../lab/verify-data.ts";
+import { verifyStore } from "../store/verify-store.ts";
 import { printResult, runCommand } from "./output.ts";
 
 /** `asfound verify`: whether anything in a data directory was altered; exit 1 if so. */
@@ -11,7 +11,7 @@ export function addVerify(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, json }: { data: string; json: boolean }) =>
       runCommand(json, () => {
-        const found = verifyData(data);
+        const found = verifyStore(data);
         printResult(json, found, () =>
           found.ok
             ? `Nothing was altered: ${found.entries} entries, head ${found.head}.`

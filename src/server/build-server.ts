@@ -3,28 +3,16 @@ import { join } from "node:path";
 import fastifyStatic from "@fastify/static";
 import fastifySwagger from "@fastify/swagger";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
-import fastify, { type FastifyInstance, type FastifyPluginAsync } from "fastify";
-import type { BenchDesk } from "../lab/bench-desk.ts";
-import type { Lab } from "../lab/lab.ts";
+import fastify, { type FastifyInstance } from "fastify";
 import { programVersion, projectFolder } from "../lab/project-folder.ts";
-import type { Seeding } from "../lab/seeding.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
 import { liveRoutes } from "./live-routes.ts";
 import { handleError, sendProblem } from "./problem.ts";
 import { rigRoutes } from "./rig-routes.ts";
+import type { ServerDependencies } from "./routes.ts";
 import { shotRoutes } from "./shot-routes.ts";
 import { specimenRoutes } from "./specimen-routes.ts";
-
-/** What the server serves: one lab, one bench, and the making of the demo lab while it lasts. */
-export interface ServerDependencies {
-  lab: Lab;
-  desk: BenchDesk;
-  seeding: Seeding;
-}
-
-/** A plugin of one resource. */
-export type Routes = (dependencies: ServerDependencies) => FastifyPluginAsync;
 
 const loopbackHosts = new Set(["localhost", "127.0.0.1", "[::1]", "::1"]);
 

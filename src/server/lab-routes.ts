@@ -1,5 +1,5 @@
 import { labView } from "../lab/lab-view.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 /** GET /lab: who and where, with the cautions that stand on every page. */
 export const labRoutes: Routes =

@@ -1,6 +1,6 @@
 import type { LimitSetView } from "../contract/http.ts";
 import type { LimitSet } from "../core/limits/limit-set.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 /** GET /limits and /limits/:id: every limit set with every row, its source and how well it is known. */
 export const limitRoutes: Routes =

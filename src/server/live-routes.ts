@@ -1,5 +1,5 @@
 import type { LiveMessage } from "../contract/http.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 const encode = (message: LiveMessage) => `event: ${message.kind}\ndata: ${JSON.stringify(message)}\n\n`;
 

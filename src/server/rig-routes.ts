@@ -1,6 +1,6 @@
 import type { Static } from "typebox";
 import { connectBody } from "../contract/http.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 /** The rig and its line. */
 export const rigRoutes: Routes =

@@ -2,7 +2,7 @@ import type { Static } from "typebox";
 import { startShotBody, traceQuery } from "../contract/http.ts";
 import { shotLines, shotView } from "../lab/shot-view.ts";
 import { traceView } from "../lab/trace-view.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 type ById = { Params: { id: string } };
 

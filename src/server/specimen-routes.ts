@@ -4,7 +4,7 @@ import { moveHandle } from "../lab/move-handle.ts";
 import { programmeView } from "../lab/programme-view.ts";
 import { receiveSpecimen } from "../lab/receive-specimen.ts";
 import { specimenView, specimenViews } from "../lab/specimen-view.ts";
-import type { Routes } from "./build-server.ts";
+import type { Routes } from "./routes.ts";
 
 type ById = { Params: { id: string } };
 

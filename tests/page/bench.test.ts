@@ -1,7 +1,16 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
-import { eventually, laptop, openBrowser, openPage, picture, tablet, withBrowser } from "./browser.ts";
+import {
+  eventually,
+  frameDelay,
+  laptop,
+  openBrowser,
+  openPage,
+  picture,
+  tablet,
+  withBrowser,
+} from "./browser.ts";
 import { type FakeBench, openFakeBench } from "./fake-bench.ts";
 
 const specimens: Specimen[] = [
@@ -295,7 +304,7 @@ withBrowser("bench page", () => {
       bench.plan({ speed: 1, opensAfterSeconds: 4 });
       await begin("A-1");
       await page.locator(".ended").waitFor({ timeout: 20_000 });
-      const delay = await page.evaluate(() => window.__delay);
+      const delay = await frameDelay(page);
       expect(delay.fromArrival.length).toBeGreaterThan(120);
       expect(Math.max(...delay.fromArrival)).toBeLessThanOrEqual(2);
       // Between the sender's stamp and the page lie a socket and two processes, which this machine may hold up now and then.
@@ -345,7 +354,7 @@ withBrowser("bench page", () => {
 
     it("shows what the server found beside the field, also under the fold", async () => {
       await page.getByRole("button", { name: "Receive a specimen" }).click();
-      await page.getByLabel("Label").fill("C-1");
+      await page.getByLabel("Label", { exact: true }).fill("C-1");
       await page.getByLabel("Rated current").fill("20");
       await page.getByLabel("Poles").selectOption("1");
       await page.getByLabel("Rated voltage").fill("240");
@@ -365,7 +374,7 @@ withBrowser("bench page", () => {
 
     it("takes the new specimen to its programme and keeps for the next one what stays the same", async () => {
       await page.getByRole("button", { name: "Receive a specimen" }).click();
-      await page.getByLabel("Label").fill("C-1");
+      await page.getByLabel("Label", { exact: true }).fill("C-1");
       await page.getByLabel("Rated current").fill("62,5");
       await page.getByLabel("Poles").selectOption("2");
       await page.getByLabel("Rated voltage").fill("240");
@@ -382,7 +391,7 @@ withBrowser("bench page", () => {
         demo: true,
       });
       await page.getByRole("button", { name: "Receive a specimen" }).click();
-      expect(await page.getByLabel("Label").inputValue()).toBe("");
+      expect(await page.getByLabel("Label", { exact: true }).inputValue()).toBe("");
       expect(await page.getByLabel("Rated current").inputValue()).toBe("62,5");
     });
 

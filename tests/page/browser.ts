@@ -2,6 +2,7 @@ import { existsSync, mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { describe, expect } from "vitest";
+import type { FrameDelay } from "../../web/live/frame-loop.ts";
 import { toolIsThere } from "../system/asfound.ts";
 
 const root = resolve(import.meta.dirname, "../..");
@@ -59,6 +60,10 @@ export async function openPage(
 
 /** Expects of a value that is still on its way; slow machines get the time they need. */
 export const eventually = <T>(read: () => T | Promise<T>) => expect.poll(read, { timeout: 15_000 });
+
+/** The frames that the page counted between message and picture. */
+export const frameDelay = (page: Page): Promise<FrameDelay> =>
+  page.evaluate(() => (window as unknown as { __delay: FrameDelay }).__delay);
 
 /** Leaves a picture of what stands on the screen, for people to look at. */
 export async function picture(page: Page, name: string, fullPage = false): Promise<void> {

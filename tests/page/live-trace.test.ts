@@ -68,8 +68,8 @@ describe("createLiveTrace()", () => {
   });
 
   it("refuses a number of points whose stretches cannot be joined in pairs", () => {
-    expect(() => createLiveTrace(3)).toThrow(
-      "points to draw: found 3; an even integer of at least 4 is accepted",
+    expect(() => createLiveTrace(6)).toThrow(
+      "points to draw: found 6; a multiple of 4 from 4 on is accepted",
     );
   });
 });

@@ -2,7 +2,7 @@ import type { ChildProcess } from "node:child_process";
 import type { Browser } from "playwright-core";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import { asfound, firstDocument, startAsfound, workplace } from "../system/asfound.ts";
-import { eventually, openBrowser, openPage, picture, withBrowser } from "./browser.ts";
+import { eventually, frameDelay, openBrowser, openPage, picture, withBrowser } from "./browser.ts";
 
 withBrowser("the page on the real program", () => {
   let place: ReturnType<typeof workplace>;
@@ -40,7 +40,7 @@ withBrowser("the page on the real program", () => {
     const first = await openPage(browser, await start());
     const { page } = first;
     await page.getByRole("button", { name: "Receive a specimen" }).click();
-    await page.getByLabel("Label").fill("A-1");
+    await page.getByLabel("Label", { exact: true }).fill("A-1");
     await page.getByLabel("Rated current").fill("20");
     await page.getByLabel("Poles").selectOption("1");
     await page.getByLabel("Rated voltage").fill("120");
@@ -60,7 +60,7 @@ withBrowser("the page on the real program", () => {
     await page.waitForTimeout(500);
     await picture(page, "real-pass");
     // A real run sends many messages; each must have been drawn in one of the next two frames.
-    const delay = await page.evaluate(() => window.__delay);
+    const delay = await frameDelay(page);
     expect(delay.fromArrival.length).toBeGreaterThan(20);
     expect(Math.max(...delay.fromArrival)).toBeLessThanOrEqual(2);
     await first.leave();

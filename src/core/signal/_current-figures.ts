@@ -6,6 +6,8 @@ export interface CurrentFigures {
   effectiveAmps: number;
   /** True where no window lay wholly inside the on-time: the current was at least this. */
   lowerBound: boolean;
+  /** True where the on-time is too short for an RMS value to tell how well the current was held. */
+  brief: boolean;
   lowestAmps: number;
   highestAmps: number;
   /** Part of the time for which the current was outside the tolerance. */
@@ -66,6 +68,7 @@ export function currentFigures(
   return {
     effectiveAmps: Math.sqrt(energy / duration) / 1000,
     lowerBound: false,
+    brief: false,
     lowestAmps: lowest / 1000,
     highestAmps: highest / 1000,
     outsideShare: outside / duration,

@@ -21,7 +21,8 @@ export const flagMeanings: Readonly<Record<ReadingFlag, FlagMeaning>> = {
     why: "Recorders started by the current itself write such tables; whoever made the table must confirm it.",
   },
   "never-reached-target": {
-    words: "The current never came within 10 % of the target.",
+    words:
+      "The current never came within 10 % of the target, or in a shot of less than three cycles within half of it.",
     excludes: true,
     why: "The specimen was not put to this test.",
   },

@@ -1,5 +1,6 @@
 import { assembleReading } from "./_assemble-reading.ts";
 import type { CurrentFigures } from "./_current-figures.ts";
+import { briefSeconds } from "./_effective-current.ts";
 import type { Detection } from "./_trip-uncertainty.ts";
 import type { Reading, ReadingFlag } from "./reading.ts";
 import { checkContext, flowFraction, type ReadingContext } from "./reading-context.ts";
@@ -157,6 +158,7 @@ function figures(
   return {
     effectiveAmps: duration > 0 ? Math.sqrt(energy / duration) : highest,
     lowerBound: false,
+    brief: duration < briefSeconds,
     lowestAmps: lowest,
     highestAmps: highest,
     outsideShare: duration > 0 ? outside / duration : Number(isOutside(highest)),

@@ -42,14 +42,7 @@ export function readShot(signal: ShotSignal, context: ReadingContext): Reading {
   // An opening that nothing bounds was told of, not shown.
   const outcome = ended === "tripped" && end.upperUs === Number.POSITIVE_INFINITY ? "interrupted" : ended;
   const tolerance = context.regulationPercent / 100;
-  const current = effectiveCurrent(
-    { ...local, raw },
-    timeline,
-    flow,
-    { ...refined, end },
-    context.targetAmps,
-    tolerance,
-  );
+  const current = effectiveCurrent(timeline, flow, { ...refined, end }, raw, context.targetAmps, tolerance);
 
   const onset = refined.onset;
   const seenSeconds = (flow.lastSeenUs - flow.firstSeenUs) / 1e6;

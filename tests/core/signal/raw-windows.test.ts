@@ -18,7 +18,7 @@ function rawOf(truth: Truth, kind: RawWindow["window"], fromUs: number, count: n
     const length = Math.min(30, count - i);
     pieces.push({
       window: kind,
-      firstAtUs: fromUs + i * stepUs,
+      firstAtUs: (truth.clockUs ?? 0) + fromUs + i * stepUs,
       stepNs: stepUs * 1000,
       milliamps: Int32Array.from({ length }, (_, j) => value(i + j)),
     });
@@ -39,7 +39,14 @@ const truths = fc
     const w = (2 * Math.PI * one.lineHz) / 1e6;
     const halves = Math.ceil((w * (one.onsetUs + one.onUs) + one.phase) / Math.PI);
     const endUs = (halves * Math.PI - one.phase) / w;
-    return { ...one, amps: 200, endUs, lengthUs: 500_000, stepUs: Math.round(1e6 / one.lineHz) };
+    return {
+      ...one,
+      amps: 200,
+      clockUs: 7_000_001,
+      endUs,
+      lengthUs: 500_000,
+      stepUs: Math.round(1e6 / one.lineHz),
+    };
   });
 const withRaw = (truth: Truth): ShotSignal => ({
   ...tripSignal(truth, [sampled(truth)]),
@@ -67,6 +74,7 @@ describe("raw windows", () => {
   it("give the current of a shot that has no whole window", () => {
     const truth: Truth = {
       amps: 200,
+      clockUs: 7_000_001,
       onsetUs: 102_000,
       endUs: 102_000 + 16_667,
       lengthUs: 400_000,

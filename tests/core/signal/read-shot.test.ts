@@ -195,6 +195,16 @@ describe("flags", () => {
     expect(spiked(50).flags).toEqual(["regulation"]);
   });
 
+  it("under three cycles allow for the phase: only half the target was never reached", () => {
+    const brief = (factor: number) =>
+      read(
+        tripSignal({ ...plainTrip, amps: 40 * factor, onsetUs: 500_500, endUs: 530_000, lengthUs: 800_000 }),
+      );
+    expect(brief(1).flags).toEqual(["regulation"]);
+    expect(brief(0.7).flags).toEqual(["regulation"]);
+    expect(brief(0.4).flags).toEqual(["never-reached-target"]);
+  });
+
   it("a current that comes late to target after a sag is gross only where it matters", () => {
     const milliamps = run.milliamps.map((value, i) => (i < 700 ? Math.round(value * 0.7) : value));
     expect(read(tripSignal(plainTrip, [{ ...run, milliamps }])).flags).toEqual(["regulation-gross"]);

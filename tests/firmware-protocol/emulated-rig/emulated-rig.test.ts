@@ -602,7 +602,13 @@ describe("repetition", () => {
     host.rig.onBytes(() => {
       if (host.lines.length < 400) host.send({ verb: "BEAT" });
     });
+    const heardNext: number[] = [];
+    host.rig.onBytes((bytes) => {
+      for (const line of Buffer.from(bytes).toString().trimEnd().split("\n"))
+        heardNext.push(Number.parseInt(line.slice(0, 4), 16));
+    });
     host.shoot();
+    expect(heardNext).toEqual(heardNext.map((_, index) => index + (heardNext[0] ?? 0)));
     const sequences = host.lines.map((line) => line.sequence);
     expect(sequences).toEqual(sequences.map((_, index) => index));
   });
@@ -825,7 +831,9 @@ describe("time and specimens", () => {
     host.pass(250);
     expect(host.arm()).toMatchObject({ code: "over-temperature" });
     host.rig.rest(100);
-    host.pass(250);
+    host.forget();
+    host.clock.turn(20);
+    expect(host.said("STATE")).toHaveLength(1);
     expect(host.arm().verb).toBe("READY");
   });
 

@@ -1,1 +1,0 @@
-export { listPorts as serialPorts, type PortDescription } from "../bench/list-ports.ts";

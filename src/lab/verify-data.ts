@@ -1,1 +1,0 @@
-export { verifyStore as verifyData } from "../store/verify-store.ts";
