@@ -1,5 +1,6 @@
 import { useEffect } from "preact/hooks";
 import type { LabView } from "../src/contract/http.ts";
+import { Announcer } from "./bench/announcer.tsx";
 import { stopCurrent } from "./bench/stop-current.ts";
 import { ConnectionBanner, SeedingBanner } from "./frame/banners.tsx";
 import { Header } from "./frame/header.tsx";
@@ -39,6 +40,7 @@ export function App() {
         Skip to the content
       </button>
       <Header page={page} lab={lab.value} />
+      <Announcer />
       <div class="banners">
         <ConnectionBanner />
         <SeedingBanner />

@@ -1,11 +1,14 @@
 #!/usr/bin/env node
 import { Command } from "commander";
 import { programVersion } from "../lab/project-folder.ts";
+import { addCompute } from "./compute.ts";
 import { addEmulate } from "./emulate.ts";
+import { addFit } from "./fit.ts";
 import { addJudge } from "./judge.ts";
 import { addLimits } from "./limits.ts";
 import { addPorts } from "./ports.ts";
 import { addProgramme } from "./programme.ts";
+import { addRead } from "./read.ts";
 import { addRebuild } from "./rebuild.ts";
 import { addRecords } from "./records.ts";
 import { addRederive } from "./rederive.ts";
@@ -25,7 +28,10 @@ const add = [
   addProgramme,
   addSpecimens,
   addRecords,
+  addRead,
   addJudge,
+  addFit,
+  addCompute,
   addLimits,
   addVerify,
   addRederive,

@@ -48,7 +48,8 @@ function choicesOf(field: string): string {
 
 function aboutField(field: string): string {
   return (
-    fieldSchema(field)?.description ?? "a specimen is an object with at least label, ratedAmps, poles and volts"
+    fieldSchema(field)?.description ??
+    "a specimen is an object with at least label, ratedAmps, poles and volts"
   );
 }
 

@@ -181,11 +181,14 @@ withBrowser("bench page", () => {
       );
       await eventually(() => page.locator(".elapsed output").textContent()).toMatch(/^2\d\.\d s$/);
       expect(await page.locator(".live-numbers").textContent()).toMatch(/(39|40)\.\d A/);
+      const heard = () => page.locator('.for-ears[role="status"]').textContent();
+      expect(await heard()).toBe("Current on: waiting for the breaker to open");
       await picture(page, "bench-running-laptop");
       await page.locator(".ended").waitFor();
       expect(await groundOf(".stop-large")).not.toBe(liveRed);
       expect(await page.locator(".ended .result-large").textContent()).toBe("Pass");
       expect(await page.locator(".ended").textContent()).toContain("A-1 tripped after 40");
+      expect(await heard()).toMatch(/^Pass. A-1 tripped after 40/);
       expect(await page.locator(".reasons").textContent()).toContain("held against 120 s");
       await page.waitForTimeout(400);
       await picture(page, "bench-pass-laptop");
@@ -356,7 +359,7 @@ withBrowser("bench page", () => {
       await page.getByRole("button", { name: "Receive a specimen" }).click();
       await page.getByLabel("Label", { exact: true }).fill("C-1");
       await page.getByLabel("Rated current").fill("20");
-      await page.getByLabel("Poles").selectOption("1");
+      await page.getByLabel("Poles", { exact: true }).selectOption("1");
       await page.getByLabel("Rated voltage").fill("240");
       bench.refuse("/api/specimens", {
         type: "about:blank",
@@ -376,10 +379,10 @@ withBrowser("bench page", () => {
       await page.getByRole("button", { name: "Receive a specimen" }).click();
       await page.getByLabel("Label", { exact: true }).fill("C-1");
       await page.getByLabel("Rated current").fill("62,5");
-      await page.getByLabel("Poles").selectOption("2");
+      await page.getByLabel("Poles", { exact: true }).selectOption("2");
       await page.getByLabel("Rated voltage").fill("240");
       await page.getByText("Origin, condition and marking").click();
-      await page.getByLabel("Job").fill("Mill Lane 3");
+      await page.getByLabel("Job", { exact: true }).fill("Mill Lane 3");
       await page.getByRole("button", { name: "Receive", exact: true }).click();
       await eventually(() => page.locator(".specimen-head").textContent()).toContain("C-1");
       expect(posts("/api/specimens")[0]?.body).toEqual({

@@ -42,7 +42,7 @@ withBrowser("the page on the real program", () => {
     await page.getByRole("button", { name: "Receive a specimen" }).click();
     await page.getByLabel("Label", { exact: true }).fill("A-1");
     await page.getByLabel("Rated current").fill("20");
-    await page.getByLabel("Poles").selectOption("1");
+    await page.getByLabel("Poles", { exact: true }).selectOption("1");
     await page.getByLabel("Rated voltage").fill("120");
     await page.getByLabel("Emulated breaker that plays it").selectOption("sound");
     await page.getByRole("button", { name: "Receive", exact: true }).click();

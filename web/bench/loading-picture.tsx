@@ -23,7 +23,7 @@ export function LoadingPicture({ poles, loading }: { poles: number; loading: Loa
         <g key={pole} class={loaded(pole) ? "pole pole-loaded" : "pole"}>
           <rect x={middle(pole) - poleWidth / 2} y={top} width={poleWidth} height={bottom - top} rx="3" />
           <rect class="handle" x={middle(pole) - 5} y="44" width="10" height="18" rx="2" />
-          <text x={middle(pole)} y="81">
+          <text x={middle(pole)} y="77">
             {pole + 1}
           </text>
         </g>

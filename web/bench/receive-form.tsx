@@ -86,16 +86,17 @@ export function ReceiveForm({
       <div class="panel-head">
         <h2 id="receive-title">Receive a specimen</h2>
         <button type="button" class="quiet" onClick={onLeave}>
-          Back to the list
+          Cancel
         </button>
       </div>
       <form ref={form} noValidate onSubmit={send}>
-        <div class="fields">{inputs("first")}</div>
+        <div class="fields fields-first">{inputs("first")}</div>
         {emulated && (
           <div class="fields">
-            <label class="field field-wide">
-              <span>Emulated breaker that plays it</span>
+            <div class="field field-wide">
+              <label for="emulated-breaker">Emulated breaker that plays it</label>
               <select
+                id="emulated-breaker"
                 value={text.emulatedBreaker ?? ""}
                 onChange={(event) => change("emulatedBreaker")(event.currentTarget.value)}
               >
@@ -106,7 +107,7 @@ export function ReceiveForm({
                   </option>
                 ))}
               </select>
-            </label>
+            </div>
             <label class="tick field-wide">
               <input
                 type="checkbox"
@@ -121,10 +122,12 @@ export function ReceiveForm({
           <summary>Origin, condition and marking</summary>
           <div class="fields">{inputs("more")}</div>
         </details>
-        <ProblemNote problem={problem} />
-        <button type="submit" class="primary" disabled={sending}>
-          Receive
-        </button>
+        <div class="form-end">
+          <ProblemNote problem={problem} />
+          <button type="submit" class="primary" disabled={sending}>
+            Receive
+          </button>
+        </div>
       </form>
     </section>
   );

@@ -20,7 +20,7 @@ export function ResultPanel({ ended }: { ended: ClosedShot }) {
       <p class="run-point">
         {formatMultiple(shot.point.row.multiple)} on {loadingWords(shot.point.loading, details.poles)}
       </p>
-      <div role="status" aria-live="polite">
+      <div>
         <ResultBadge result={verdict.result} large />
         <p class="ended-outcome">
           {details.label} {outcomeWords(reading)}.{" "}

@@ -92,7 +92,8 @@ function Fact({ name, value, abnormal = false }: { name: string; value: string |
 }
 
 function LinkForm({ address }: { address: string | null }) {
-  const links = useResource<LinkChoice[]>(addresses.links);
+  const [open, setOpen] = useState(false);
+  const links = useResource<LinkChoice[]>(open ? addresses.links : null);
   const [chosen, setChosen] = useState<string | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [busy, setBusy] = useState(false);
@@ -114,7 +115,7 @@ function LinkForm({ address }: { address: string | null }) {
   }
 
   return (
-    <details class="link-form">
+    <details class="link-form" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Use another rig</summary>
       <form noValidate onSubmit={connect}>
         <ul class="link-choices">

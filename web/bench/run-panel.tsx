@@ -5,7 +5,7 @@ import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { DemoMark } from "../words/result-badge.tsx";
-import { currentMayFlow, loadingWords, shotStates } from "../words/state-words.ts";
+import { courseWords, currentMayFlow, loadingWords, shotStates } from "../words/state-words.ts";
 import { LiveNumbers } from "./live-numbers.tsx";
 import { TimeBar } from "./time-bar.tsx";
 
@@ -29,12 +29,8 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
       </p>
       <LiveNumbers ratedAmps={details.ratedAmps} targetAmps={shot.point.targetAmps} stale={unknown} />
       <TimeBar requirement={shot.point.row.requirement} endAtSeconds={shot.endAtSeconds} />
-      <p
-        class={`run-state${currentMayFlow(shot.state) || unknown ? " run-state-live" : ""}`}
-        role="status"
-        aria-live="polite"
-      >
-        {unknown ? "State not known: no connection to the bench program" : stateWords(shot)}
+      <p class={`run-state${currentMayFlow(shot.state) || unknown ? " run-state-live" : ""}`}>
+        {unknown ? "State not known: no connection to the bench program" : courseWords(shot)}
       </p>
       <ol class="states" aria-label="Course of the test">
         {shotStates.map(({ state, short }, i) => (
@@ -46,13 +42,6 @@ export function RunPanel({ shot }: { shot: CurrentShot }) {
       {shot.state === "watch" && <SilenceNote />}
     </div>
   );
-}
-
-/** What the bench is doing; while current flows, also what is waited for. */
-function stateWords({ state, point }: CurrentShot): string {
-  const words = shotStates.find((one) => one.state === state)?.words ?? "";
-  if (state !== "watch") return words;
-  return `${words}: ${point.row.requirement.kind === "hold-for" ? "the breaker must hold" : "waiting for the breaker to open"}`;
 }
 
 /** Says so when the samples stop coming although the connection stands. */

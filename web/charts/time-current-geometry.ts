@@ -128,7 +128,8 @@ export function extentOf(
   };
 }
 
-const niceMultiples = [0.5, 0.8, 1, 1.35, 2, 3, 5, 10, 20, 50];
+/** Round multiples, the more welcome first. */
+const niceMultiples = [1, 2, 5, 10, 20, 50, 0.5, 3];
 const niceSeconds = [0.001, 0.01, 0.1, 1, 10, 60, 600, 3600, 21_600, 86_400];
 
 /** Where the multiples' axis has its numbers: the test multiples, and round ones that do not crowd them. */

@@ -2,6 +2,9 @@ import type { TimeUncertainty } from "../../src/core/signal/reading.ts";
 
 const figure = (value: number) => Number(value.toPrecision(3)).toString();
 
+const shareWords = (share: number) =>
+  share > 0 && share < 0.0001 ? "below 0.01 %" : `${figure(share * 100)} %`;
+
 /** The uncertainty budget of a time, one contribution a row. Nothing where none was worked out. */
 export function BudgetTable({ uncertainty }: { uncertainty: TimeUncertainty | null }) {
   if (uncertainty === null) return null;
@@ -42,7 +45,7 @@ export function BudgetTable({ uncertainty }: { uncertainty: TimeUncertainty | nu
                 <td class="number">{figure(line.divisor)}</td>
                 <td class="number">{figure(line.sensitivity)}</td>
                 <td class="number">{figure(line.seconds)} s</td>
-                <td class="number">{figure(line.share * 100)} %</td>
+                <td class="number">{shareWords(line.share)}</td>
               </tr>
             ))}
           </tbody>

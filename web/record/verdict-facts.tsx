@@ -11,6 +11,12 @@ const ruleWords = {
   nonbinary: "non-binary statement with guard band",
 } as const;
 
+/** A probability in percent; never a hundred or none, which no measurement can claim. */
+function probabilityWords(probability: number): string {
+  if (probability > 0.999) return "above 99.9 %";
+  return probability < 0.001 ? "below 0.1 %" : `${(probability * 100).toFixed(1)} %`;
+}
+
 /** The verdict with its reasons, what it means where it is neither pass nor fail, and the flags in words. */
 export function VerdictFacts({ label, closed }: { label: string; closed: EntryBodies["shot-closed"] }) {
   const { reading, verdict } = closed;
@@ -60,7 +66,7 @@ export function VerdictFacts({ label, closed }: { label: string; closed: EntryBo
         {verdict.statement === null ? "" : `. Statement: ${verdict.statement}`}
         {verdict.probability === null
           ? ""
-          : `. Probability of conformity ${(verdict.probability * 100).toFixed(1)} %`}
+          : `. Probability of conformity ${probabilityWords(verdict.probability)}`}
         . Limit set {verdict.limitSet},{" "}
         {verdict.confirmed
           ? "confirmed by this lab against its own copy"

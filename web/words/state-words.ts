@@ -13,6 +13,13 @@ export const shotStates: readonly { state: CurrentShot["state"]; short: string; 
   { state: "record", short: "Recording", words: "Writing the record" },
 ];
 
+/** What the bench is doing with a shot; while current flows, also what is waited for. */
+export function courseWords({ state, point }: Pick<CurrentShot, "state" | "point">): string {
+  const words = shotStates.find((one) => one.state === state)?.words ?? "";
+  if (state !== "watch") return words;
+  return `${words}: ${point.row.requirement.kind === "hold-for" ? "the breaker must hold" : "waiting for the breaker to open"}`;
+}
+
 /** States in which current may flow through the leads. */
 export function currentMayFlow(state: CurrentShot["state"]): boolean {
   return state === "inject" || state === "watch" || state === "end";

@@ -89,8 +89,9 @@ export interface Reading {
   /** Time for which current was seen to flow; for `held` and `interrupted` the trip time is longer than this. */
   heldSeconds: number;
   /**
-   * Root mean square over the on-time, missing stretches and the partial first and last window left out; 0 where no current
-   * flowed. Where no window lies wholly inside the on-time and no raw window covers it, the largest sample: a lower bound.
+   * Root mean square over the on-time, missing stretches and the partial first and last window left out; over a raw window
+   * where one covers the whole on-time; 0 where no current flowed. Where no window lies wholly inside the on-time and no raw
+   * window covers it, the largest sample: a lower bound.
    */
   effectiveAmps: number;
   lowestAmps: number;

@@ -2,29 +2,26 @@ import { deviancePart } from "./deviance-part.ts";
 import { stirlingError } from "./stirling-error.ts";
 
 /**
- * Natural logarithm of Γ(n+1) / (Γ(k+1) Γ(n-k+1)) · p^k q^(n-k): the binomial probability of k of n, also for real k and n.
+ * Natural logarithm of Γ(n+1) / (Γ(k+1) Γ(m+1)) · p^k q^m with n = k + m: the binomial probability of k and m of two kinds,
+ * also for counts that are not whole.
  *
- * The complement q = 1 - p is an argument of its own, so that neither of two extreme probabilities loses digits. The
- * relative error of the probability stays near 1e-14 for counts in the millions, where log-factorials alone lose ten digits.
+ * Counts and probabilities of both kinds are given, so that neither of two extremes loses digits. The relative error of the
+ * probability stays near 1e-14 for counts in the millions, where log-factorials alone lose ten digits.
  *
  * Source: Loader C (2000) Fast and Accurate Computation of Binomial Probabilities.
  *
- * @param k from 0 to n
- * @param n above 0
+ * @param k, m counts of 0 or more, not both 0
+ * @param q 1 - p
  */
-export function logBinomialProbability(k: number, n: number, p: number, q: number = 1 - p): number {
+export function logBinomialProbability(k: number, m: number, p: number, q: number = 1 - p): number {
   if (p <= 0) return k === 0 ? 0 : Number.NEGATIVE_INFINITY;
-  if (q <= 0) return k === n ? 0 : Number.NEGATIVE_INFINITY;
-  if (k === 0) return n * logOf(q, p);
-  if (k === n) return n * logOf(p, q);
-  const rest = n - k;
+  if (q <= 0) return m === 0 ? 0 : Number.NEGATIVE_INFINITY;
+  if (k === 0) return m * logOf(q, p);
+  if (m === 0) return k * logOf(p, q);
+  const n = k + m;
   const exponent =
-    stirlingError(n) -
-    stirlingError(k) -
-    stirlingError(rest) -
-    deviancePart(k, n * p) -
-    deviancePart(rest, n * q);
-  return exponent + 0.5 * Math.log(n / k / rest / (2 * Math.PI));
+    stirlingError(n) - stirlingError(k) - stirlingError(m) - deviancePart(k, n * p) - deviancePart(m, n * q);
+  return exponent + 0.5 * Math.log(n / k / m / (2 * Math.PI));
 }
 
 /** ln x where x = 1 - complement, taken from whichever of the two is the smaller and so the more exact. */

@@ -58,6 +58,6 @@ export function hypergeometricProbability(k: number, { size, bad, drawn }: Draw)
   const q = (size - drawn) / size;
   const good = size - bad;
   const of = (chosen: number, among: number) =>
-    among === 0 ? 0 : logBinomialProbability(chosen, among, p, q);
+    among === 0 ? 0 : logBinomialProbability(chosen, among - chosen, p, q);
   return Math.exp(of(k, bad) + of(drawn - k, good) - of(drawn, size));
 }

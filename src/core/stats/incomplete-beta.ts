@@ -39,7 +39,7 @@ export function incompleteBeta(x: number, y: number, a: number, b: number): Beta
 /** ln of x^a y^b / B(a, b): the density of Beta(a, b) with respect to ln(x / y), where y = 1 - x. */
 export function logBetaSlope(x: number, y: number, a: number, b: number): number {
   // Γ(a+b)/(Γ(a)Γ(b)) = ab/(a+b) · Γ(a+b+1)/(Γ(a+1)Γ(b+1))
-  return logBinomialProbability(a, a + b, x, y) + Math.log(a) + Math.log(b / (a + b));
+  return logBinomialProbability(a, b, x, y) + Math.log(a) + Math.log(b / (a + b));
 }
 
 /** x^a y^b / (B(a, b) I_x(a, b)), in the form whose terms do not cancel when x is near 1 and b small. */

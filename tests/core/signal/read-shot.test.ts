@@ -200,7 +200,7 @@ describe("flags", () => {
       read(
         tripSignal({ ...plainTrip, amps: 40 * factor, onsetUs: 500_500, endUs: 530_000, lengthUs: 800_000 }),
       );
-    expect(brief(1).flags).toEqual(["regulation"]);
+    expect(brief(1).flags).toEqual([]);
     expect(brief(0.7).flags).toEqual(["regulation"]);
     expect(brief(0.4).flags).toEqual(["never-reached-target"]);
   });

@@ -61,9 +61,14 @@ const pull: Readonly<Record<RigTrigger, (host: TestHost) => RigMessage[]>> = {
   "source-fault": (host) => saidOn(host, () => host.rig.failSource()),
 };
 
-/** What was said, each in the words of the table as far as the table has an opinion; samples are no part of it. */
+/** What was said, each in the words of the table where it fits; samples and results are no part of it. */
 function inWordsOf(says: readonly string[], said: readonly RigMessage[]): string[] {
-  const steps = said.filter((one, index) => one.verb !== "SAMPLE" && one.verb !== said[index - 1]?.verb);
+  const steps = said.filter(
+    (one, index) =>
+      one.verb !== "SAMPLE" &&
+      one.verb !== "RESULT" &&
+      !(one.verb === "IDENT" && said[index - 1]?.verb === "IDENT"),
+  );
   return steps.map((message, index) => {
     const [verb, ...wanted] = (says[index] ?? "").split(" ");
     const fits = wanted.every((field) => {

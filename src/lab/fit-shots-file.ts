@@ -1,0 +1,56 @@
+import {
+  type FittedTripModel,
+  fitTripModel,
+  type UnfittedTripModel,
+} from "../core/thermal/fit-trip-model.ts";
+import type { TripShot } from "../core/thermal/trip-log-likelihood.ts";
+import { decimalNumber } from "../exchange/read-csv-table.ts";
+import { InputError } from "./input-error.ts";
+import { readTableFile } from "./read-table-file.ts";
+
+/**
+ * Fits the trip model to a CSV file with the columns `multiple,seconds,kind`, and where needed `seconds_upper` and `preload`.
+ *
+ * @throws InputError naming the line and what is accepted
+ */
+export function fitShotsFile(
+  path: string,
+  options: { pickup?: number | undefined; level: number },
+): FittedTripModel | UnfittedTripModel {
+  const { rows } = readTableFile(path, ["multiple", "seconds", "kind"], ["seconds_upper", "preload"]);
+  const shots = rows.map(({ line, cells }): TripShot => {
+    const number = (column: string): number => {
+      const value = decimalNumber(cells[column] ?? "");
+      if (Number.isNaN(value)) {
+        throw new InputError(
+          `${path}, line ${line}, ${column}: found "${cells[column] ?? ""}"; accepted is a number`,
+        );
+      }
+      return value;
+    };
+    const { kind } = cells;
+    if (kind !== "tripped" && kind !== "held" && kind !== "interval") {
+      throw new InputError(`${path}, line ${line}, kind: found "${kind}"; accepted: tripped, held, interval`);
+    }
+    return {
+      multiple: number("multiple"),
+      seconds: number("seconds"),
+      kind,
+      ...(kind === "interval" ? { secondsUpper: number("seconds_upper") } : {}),
+      ...((cells.preload ?? "") === "" ? {} : { preload: number("preload") }),
+    };
+  });
+  if (shots.length === 0) throw new InputError(`${path}: holds no shot`);
+  try {
+    return fitTripModel(shots, options);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const at = /^shot (\d+): /.exec(error.message);
+    const line = at === null ? null : rows[Number(at[1]) - 1]?.line;
+    throw new InputError(
+      line == null
+        ? `${path}: ${error.message}`
+        : `${path}, line ${line}: ${error.message.slice(at?.[0].length)}`,
+    );
+  }
+}
