@@ -65,7 +65,7 @@ function messageTable(verb: string, { about, fields, values }: MessageDescriptio
   ]);
   if (values !== undefined)
     rows.push([
-      "*values*",
+      "_values_",
       `integer ${values.min} to ${values.max}`,
       values.unit,
       "one or more",
@@ -90,9 +90,8 @@ function fieldCells(field: FieldDescription): [string, string] {
 }
 
 function presenceCell({ optional, when }: FieldDescription): string {
-  if (when !== undefined)
-    return `${when.presence === "required" ? "always" : "or absent,"} with \`${when.field}=${when.is}\`, else never`;
-  return optional === true ? "or absent" : "always";
+  const usual = optional === true && when?.presence !== "required" ? "may be absent" : "always";
+  return when === undefined ? usual : `${usual} with \`${when.field}=${when.is}\`, never otherwise`;
 }
 
 function stepTable(): string {
@@ -111,8 +110,21 @@ function stepTable(): string {
   );
 }
 
+/** A Markdown table whose columns are padded to one width, as the formatter of this project writes them. */
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  return [head, head.map(() => "---"), ...rows].map((cells) => `| ${cells.join(" | ")} |`).join("\n");
+  const widths = head.map((_, column) =>
+    Math.max(...[head, ...rows].map((cells) => cells[column]?.length ?? 0)),
+  );
+  const line = (cells: readonly string[], fill: string) =>
+    `| ${cells.map((cell, column) => cell.padEnd(widths[column] ?? 0, fill)).join(" | ")} |`;
+  return [
+    line(head, " "),
+    line(
+      head.map(() => ""),
+      "-",
+    ),
+    ...rows.map((cells) => line(cells, " ")),
+  ].join("\n");
 }
 
 function capital(sentence: string): string {

@@ -14,7 +14,7 @@ import { hexWord, RigVoice } from "./rig-voice.ts";
 import { RunningShot } from "./running-shot.ts";
 import { SeededRandom } from "./seeded-random.ts";
 import { type ShotOrder, ShotSimulation } from "./shot-simulation.ts";
-import { realWallClock, type WallClock } from "./wall-clock.ts";
+import { type WallClock, wallClockWhileAwake } from "./wall-clock.ts";
 
 type RigState = Extract<RigMessage, { verb: "STATE" }>["state"];
 type RefusalCode = Extract<RigMessage, { verb: "REFUSED" }>["code"];
@@ -97,7 +97,7 @@ export class EmulatedRig {
       throw new RangeError(`seed must be a whole number from 0 up, found ${seed}`);
     this.#seed = seed;
     this.#pace = new RigPace(options.speed);
-    this.#clock = options.clock ?? realWallClock;
+    this.#clock = options.clock ?? wallClockWhileAwake();
     this.#lineHz = options.lineHz ?? 60;
     this.#ambientCelsius = checkedAmbient(options.ambientCelsius ?? 25);
     this.#tokens = SeededRandom.stream(seed, "tokens");

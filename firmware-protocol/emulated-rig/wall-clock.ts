@@ -8,14 +8,34 @@ export interface WallClock {
   soon(act: () => void): void;
 }
 
-/** The wall clock of this machine. */
-export const realWallClock: WallClock = {
-  nowMs: () => performance.now(),
-  every: (milliseconds, act) => {
-    const timer = setInterval(act, milliseconds);
-    return () => clearInterval(timer);
-  },
-  soon: (act) => {
-    setImmediate(act);
-  },
-};
+/** A call that comes so much later than asked for means that the whole process stood still. */
+const standstillMs = 100;
+
+/**
+ * The wall clock of this machine, without the time for which the whole process stood still, on a slow disk for instance: a
+ * rig in the host's own process cannot hear the host then, and must not take its own deafness for the host's silence.
+ */
+export function wallClockWhileAwake(): WallClock {
+  let asleepMs = 0;
+  let shownMs = 0;
+  return {
+    nowMs: () => {
+      shownMs = Math.max(shownMs, performance.now() - asleepMs);
+      return shownMs;
+    },
+    every: (milliseconds, act) => {
+      let calledMs = performance.now();
+      const timer = setInterval(() => {
+        const nowMs = performance.now();
+        const lateMs = nowMs - calledMs - milliseconds;
+        if (lateMs > standstillMs) asleepMs += lateMs;
+        calledMs = nowMs;
+        act();
+      }, milliseconds);
+      return () => clearInterval(timer);
+    },
+    soon: (act) => {
+      setImmediate(act);
+    },
+  };
+}

@@ -1,3 +1,4 @@
+import type { Band } from "../core/limits/band.ts";
 import type { LimitRow } from "../core/limits/limit-set.ts";
 import type { DecisionRule, Verdict } from "../core/limits/verdict.ts";
 import type { Reading } from "../core/signal/reading.ts";
@@ -73,6 +74,73 @@ export interface EntryBodies {
     reading: Reading;
     verdict: Verdict;
   };
+  /** A lab compared rows of a limit set with its own copy of the document. `rows` are row identifiers. */
+  "limit-set-confirmed": {
+    limitSet: string;
+    limitSetHash: string;
+    document: string;
+    edition: string;
+    rows: string[];
+    by: string;
+    on: string;
+    note: string;
+  };
+  /** A lab added its own time-current band, digitised from a published curve. */
+  "band-added": { band: Band; makeCode: string | null; typeCode: string | null; tableHash: string };
+  /** Calibration of the rig or of one of its instruments. `expandedPercent` is U in percent of reading, with its k. */
+  "calibration-recorded": {
+    instrument: string;
+    serial: string;
+    quantity: "current" | "time" | "temperature";
+    certificate: string;
+    issuer: string;
+    on: string;
+    due: string;
+    points: { value: number; unit: string; deviation: number; expanded: number }[];
+    expandedPercent: number | null;
+    expandedSeconds: number | null;
+    k: number;
+  };
+  /** What the lab has decided for all its work; the newest holds. */
+  "policy-set": LabPolicy;
+  /** Programme, limit set and decision rule of a specimen, locked before its first current; a later one is an amendment. */
+  "programme-locked": {
+    specimen: string;
+    programme: string;
+    limitSet: string;
+    rule: DecisionRule;
+    amends: number | null;
+    why: string;
+  };
+  /** Counts taken from a publication. */
+  "study-recorded": { study: StudyCounts; fileHash: string };
+}
+
+/** What a lab has decided for all its work. */
+export interface LabPolicy {
+  /** A rig whose calibration is past due: no shot, or a flag on every shot. */
+  pastDueCalibration: "block" | "flag";
+  /** Where a lab's band and a published table both apply, which is judged by. */
+  precedence: "band first" | "table first";
+  /** What is done with a shot on a specimen that is not cold by the model. */
+  notCold: "block" | "flag";
+  /** Cooling time constant of specimens, seconds, for whether they are cold. */
+  coolingTauSeconds: number;
+}
+
+/** Counts of one stratum of one study. */
+export interface StudyCounts {
+  study: string;
+  year: number;
+  stratum: string;
+  criterion: string;
+  multiple: number | null;
+  tested: number;
+  failed: number;
+  selection: "all of a panel" | "at random" | "on suspicion" | "unknown";
+  /** Answers to the risk-of-bias questions, by their short names. */
+  riskOfBias: Readonly<Record<string, "low" | "high" | "unclear">>;
+  citation: string;
 }
 export type EntryKind = keyof EntryBodies;
 

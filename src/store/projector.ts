@@ -160,9 +160,20 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
     else if (isKind(entry, "handle-moved")) moveHandle(entry.body);
     else if (isKind(entry, "shot-opened")) open(entry);
     else if (isKind(entry, "shot-closed")) close(entry);
-    else throw new StoreError("version", `entry ${entry.sequence} is of the unknown kind ${entry.kind}`);
+    else if (!withoutProjection.has(entry.kind))
+      throw new StoreError("version", `entry ${entry.sequence} is of the unknown kind ${entry.kind}`);
   };
 }
+
+/** Kinds of which nothing follows in the projections: they are read from the ledger. */
+const withoutProjection: ReadonlySet<keyof EntryBodies> = new Set([
+  "limit-set-confirmed",
+  "band-added",
+  "calibration-recorded",
+  "policy-set",
+  "programme-locked",
+  "study-recorded",
+] as const);
 
 function isKind<K extends keyof EntryBodies>(entry: LedgerEntry, kind: K): entry is LedgerEntry<K> {
   return entry.kind === kind;

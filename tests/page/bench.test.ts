@@ -88,6 +88,23 @@ withBrowser("bench page", () => {
       expect(cautions).toHaveLength(7);
     });
 
+    it("keeps the stop and the cautions in view on a low screen", async () => {
+      await page.setViewportSize({ width: 1280, height: 650 });
+      await choose("A-2");
+      await page.waitForTimeout(300);
+      await picture(page, "bench-rest-low");
+      for (const selector of [".stop-large", ".cautions", ".steps button"]) {
+        const box = await page.locator(selector).first().boundingBox();
+        expect((box?.y ?? -1) >= 0 && (box?.y ?? 0) + (box?.height ?? 0) <= 650, selector).toBe(true);
+      }
+      await start().scrollIntoViewIfNeeded();
+      const covered = await start().evaluate((button) => {
+        const { left, top, width, height } = button.getBoundingClientRect();
+        return !button.contains(document.elementFromPoint(left + width / 2, top + height / 2));
+      });
+      expect(covered).toBe(false);
+    });
+
     it("has no control smaller than 44 pixels", async () => {
       await choose("A-2");
       const small = await page.evaluate(() => {

@@ -136,7 +136,7 @@ describe("words of states", () => {
       "did not trip in 2 min 07 s",
     );
     expect(outcomeWords({ outcome: "interrupted", seconds: null, heldSeconds: 31 })).toBe(
-      "interrupted after 31 s without a trip",
+      "was interrupted after 31 s without a trip",
     );
     expect(outcomeWords({ outcome: "tripped", seconds: 43.2, heldSeconds: 43.2 })).toBe(
       "tripped after 43.2 s",

@@ -127,7 +127,7 @@ export function createCurrentChart(host: HTMLElement): CurrentChart {
         {
           ...axis,
           font: chartFont(12),
-          label: "amperes (true RMS)",
+          label: "A, true RMS",
           labelSize: 20,
           size: 48,
           labelFont: chartFont(12),

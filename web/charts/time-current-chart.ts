@@ -195,21 +195,14 @@ function drawRegionWords(
   const { bbox } = chart;
   const dot = devicePixelRatio;
   ctx.font = chartFont(12, "600");
+  ctx.fillStyle = ink.soft;
   if (picture.limits.some((mark) => mark.edge === "latest")) {
     ctx.textAlign = "right";
-    writeText(
-      ctx,
-      "too late: does not protect",
-      bbox.left + bbox.width - 8 * dot,
-      bbox.top + 12 * dot,
-      ink.soft,
-      ink.late,
-    );
+    ctx.fillText("too late: does not protect", bbox.left + bbox.width - 8 * dot, bbox.top + 12 * dot);
   }
-  const soon = picture.limits.filter((mark) => mark.edge === "earliest");
-  if (soon.length > 0) {
+  if (picture.limits.some((mark) => mark.edge === "earliest")) {
     ctx.textAlign = "left";
-    writeText(ctx, "too soon", bbox.left + 8 * dot, bbox.top + bbox.height - 12 * dot, ink.soft, ink.soon);
+    ctx.fillText("too soon", bbox.left + 8 * dot, bbox.top + bbox.height - 12 * dot);
   }
 }
 

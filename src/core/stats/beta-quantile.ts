@@ -29,7 +29,8 @@ export function betaQuantile(p: number, a: number, b: number, tail: "lower" | "u
     const tails = incompleteBeta(x, y, a, b);
     const logTail = tail === "lower" ? tails.logLower : tails.logUpper;
     const step = (direction * (target - logTail)) / Math.exp(logBetaSlope(x, y, a, b) - logTail);
-    logit += step;
+    // Beyond ±700 the exponential leaves the range of doubles
+    logit = Math.min(700, Math.max(-700, logit + step));
     x = 1 / (1 + Math.exp(-logit));
     if (Math.abs(step) <= 4 * Number.EPSILON * Math.max(1, Math.abs(logit) / 8)) break;
   }

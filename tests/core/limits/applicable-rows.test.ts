@@ -154,7 +154,13 @@ describe("findTestPoint", () => {
         /type D; its rows there are for type B; .* multiples 1\.13, 1\.45, 2\.55, 10 and 20/,
       ),
     });
-    expect(refusal(shippedSet("ul-489-hold-40-c"), specimen(), 1).code).toBe("no-row-for-calibration");
+    const unmarked = refusal(shippedSet("ul-489-hold-40-c"), specimen(), 1);
+    expect(unmarked).toMatchObject({
+      code: "no-row-for-calibration",
+      detail: expect.stringContaining("40 degrees C; found no such mark"),
+    });
+    const other = refusal(shippedSet("ul-489-hold-40-c"), specimen({ calibratedCelsius: 25 }), 1);
+    expect(other.detail).toContain("found 25 degrees C");
     expect(refusal(shippedSet("nema-ab-4-instantaneous"), specimen(), 3).detail).toContain(
       "no test points at all",
     );

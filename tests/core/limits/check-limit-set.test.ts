@@ -48,6 +48,11 @@ describe("checkLimitSet", () => {
       row("c", 50, 100, { voltsOver: 250, voltsTo: 600 }),
     ];
     expect(checkLimitSet(set(classes))).toEqual([]);
+    const marked = [row("a", 0, 30, { calibratedCelsius: 25 }), row("b", 0, 30, { calibratedCelsius: 40 })];
+    expect(checkLimitSet(set(marked))).toEqual([]);
+    for (const standing of ["seen second-hand", "read in the document", "our own choice"] as const)
+      expect(checkLimitSet(set([row("a", 0, 30, { source: { ...source, standing } })]))).toEqual([]);
+    expect(checkLimitSet(set([row("a", 0, 30, { source: { ...source, doubtful: true } })]))).toEqual([]);
   });
 
   it.each([
@@ -69,6 +74,10 @@ describe("checkLimitSet", () => {
       [row("a", 0, 30), row("b", 0, 30, { calibratedCelsius: 40 })],
     ],
     ["either loading and one of them", [row("a", 0, 30, { loading: "either" }), row("b", 0, 30)]],
+    [
+      "a row for all and one for a marked ambient",
+      [row("a", 0, 30, { calibratedCelsius: 40 }), row("b", 0, 30)],
+    ],
   ])("names both rows where they overlap: %s", (_what, rows) => {
     expect(checkLimitSet(set(rows)).join()).toMatch(/rows a and b of test "200 %" overlap/);
   });

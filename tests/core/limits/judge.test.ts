@@ -134,6 +134,18 @@ describe("no trip", () => {
     expect(verdictOf(heldFor(30, 2), within50, nonbinary).reasons[0]).not.toContain("Conditional Fail");
   });
 
+  it("say how the shot ended and from when on it could have failed", () => {
+    expect(verdictOf(heldFor(50, 2), within50, nonbinary).reasons[0]).toBe(
+      "Ended after 50 s of current without a trip; not tripping counts as a fail only from 52 s on, the limit with its guard band, so that nothing is decided. What is known so far is Conditional Fail or worse.",
+    );
+    expect(verdictOf(heldFor(30, 2, "interrupted"), within50, simple).reasons[0]).toBe(
+      "Interrupted after 30 s of current without a trip; not tripping counts as a fail only from 50 s on, so that nothing is decided.",
+    );
+    expect(verdictOf(heldFor(60, 2, "interrupted"), within50, simple).reasons[0]).toBe(
+      "Still closed after 60 s of current when the shot was interrupted; the specimen must trip within 50 s.",
+    );
+  });
+
   it("states a fail of a non-binary rule as Fail", () => {
     expect(verdictOf(heldFor(60, 2), within50, nonbinary).statement).toBe("Fail");
   });
@@ -232,6 +244,9 @@ describe("shots and rules that cannot be used", () => {
       const verdict = verdictOf(shot, within50, guard);
       expect(verdict.result).toBe("undetermined");
       expect(verdict.reasons[0]).toContain("needs the expanded uncertainty");
+      expect(verdict.reasons[0]).toContain(
+        shot.outcome === "tripped" ? "Tripped after 10 s" : "No trip in 1000 s",
+      );
     }
     expect(verdictOf(trippedAt(10), within50, { kind: "guard", r: 0 }).result).toBe("pass");
   });

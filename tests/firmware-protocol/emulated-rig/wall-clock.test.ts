@@ -4,6 +4,7 @@ import { encodeLine } from "../../../firmware-protocol/codec/encode-line.ts";
 import { LineSplitter } from "../../../firmware-protocol/codec/line-splitter.ts";
 import { breakerByName } from "../../../firmware-protocol/emulated-rig/built-in-breakers.ts";
 import { EmulatedRig } from "../../../firmware-protocol/emulated-rig/emulated-rig.ts";
+import { wallClockWhileAwake } from "../../../firmware-protocol/emulated-rig/wall-clock.ts";
 import type { RigMessage } from "../../../firmware-protocol/messages.ts";
 
 describe("the rig on the wall clock of this machine", () => {
@@ -58,5 +59,30 @@ describe("the rig on the wall clock of this machine", () => {
       clearInterval(others);
       rig.stop();
     }
+  });
+});
+
+describe("wallClockWhileAwake()", () => {
+  it("does not count the time for which the process stood still, and never goes back", async () => {
+    const clock = wallClockWhileAwake();
+    const seen: number[] = [];
+    let stood = false;
+    await new Promise<void>((resolve) => {
+      const leave = clock.every(5, () => {
+        seen.push(clock.nowMs());
+        if (seen.length === 5) {
+          const from = performance.now();
+          while (performance.now() - from < 1500) stood = true;
+        }
+        if (seen.length === 10) {
+          leave();
+          resolve();
+        }
+      });
+    });
+    expect(stood).toBe(true);
+    const steps = seen.slice(1).map((at, i) => at - (seen[i] ?? 0));
+    expect(Math.min(...steps)).toBeGreaterThanOrEqual(0);
+    expect((seen.at(-1) ?? 0) - (seen[0] ?? 0)).toBeLessThan(1500);
   });
 });
