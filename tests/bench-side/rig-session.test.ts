@@ -357,6 +357,15 @@ describe("the heartbeat", () => {
     await soon(() => expect(losses).toEqual(["the rig restarted"]));
   });
 
+  it("ends when the rig's clock runs backwards, even if its numbers seem to go on", async () => {
+    const { link, session } = made();
+    await session.connect();
+    const losses: string[] = [];
+    session.on("lost", (reason) => losses.push(reason));
+    link.state = { ...link.state, at: 0 };
+    await soon(() => expect(losses).toEqual(["the rig restarted"]));
+  });
+
   it("is not deceived by one line that cannot be", async () => {
     const { link, session } = made();
     await session.connect();

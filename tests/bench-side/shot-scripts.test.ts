@@ -5,7 +5,7 @@ import { runShot, type ShotEnd, type ShotOrder } from "../../src/bench/shot-mach
 import { noStop, quickOrder, RecordingSink } from "./recording-sink.ts";
 import { ScriptedLink } from "./scripted-link.ts";
 
-const quick = { beatMs: 20, answerMs: 15, repeats: 3, askAgainMs: 20 };
+const quick = { beatMs: 20, answerMs: 15, repeats: 3, askAgainMs: 60 };
 const quickShot = { quietMs: 20, settleIdleMs: 150, settleMostMs: 1000, pendingMs: 15, pendingTries: 3 };
 const open: RigSession[] = [];
 afterEach(async () => {
@@ -204,6 +204,40 @@ describe("a rig that", () => {
     );
     expect(end).toMatchObject({ hostEnd: "operator", rigResult: null, opened: true });
     expect(sink.count).toBe(1);
+  });
+
+  it("says more after the result is heard out, a line that must be asked for twice included", async () => {
+    const raw = (t0: number, value: number): RigMessage => ({
+      verb: "RAW",
+      shot: 1,
+      window: "onset",
+      t0,
+      step: 100_000,
+      values: [value],
+    });
+    let missing: Uint8Array | null = null;
+    let asked = 0;
+    const { sink, end } = await scripted(
+      (message, to, one) => {
+        if (message.verb === "AGAIN") {
+          asked += 1;
+          if (asked === 2 && missing !== null) one.sayLine(missing);
+          return true;
+        }
+        if (message.verb !== "STOP") return false;
+        one.say({ verb: "OK", to });
+        one.say(off("host-stop"));
+        one.tellState({ state: "safe" });
+        one.say(result("host-stop"));
+        missing = one.lineOf(raw(2_000_000, 1));
+        one.say(raw(2_000_100, 2));
+        return true;
+      },
+      {},
+      "stopped",
+    );
+    expect(sink.windows.map((window) => [...window.milliamps])).toEqual([[1, 2]]);
+    expect(end).toMatchObject({ lineHealth: { missing: 0 } });
   });
 
   it("trips so fast that its first word is the end of it has tripped", async () => {

@@ -37,5 +37,7 @@ export function outcomeWords(reading: Pick<Reading, "outcome" | "seconds" | "hel
   if (reading.outcome === "tripped" && reading.seconds !== null)
     return `tripped after ${formatSeconds(reading.seconds)}`;
   const held = formatSeconds(reading.heldSeconds);
-  return reading.outcome === "held" ? `did not trip in ${held}` : `was interrupted after ${held} without a trip`;
+  return reading.outcome === "held"
+    ? `did not trip in ${held}`
+    : `was interrupted after ${held} without a trip`;
 }
