@@ -1,6 +1,6 @@
-const space = 0x20;
-const minus = 0x2d;
 const zero = 0x30;
+const space = 0x20 - zero;
+const minus = 0x2d - zero;
 
 /**
  * Appends the integers of a list to `values` until the end of the line or the first that does not fit.
@@ -20,18 +20,25 @@ export function readValues(
 ): number {
   let at = from;
   while (at < end) {
-    const negative = line[at + 1] === minus;
-    const first = negative ? at + 2 : at + 1;
-    let i = first;
+    let i = at + 1;
+    let digit = digitAt(line, i);
+    const negative = digit === minus;
+    if (negative) {
+      i += 1;
+      digit = digitAt(line, i);
+    }
+    const first = i;
+    const leading = digit;
     let magnitude = 0;
     // Stops at the `*` of the line at the latest. More than nine digits may overflow, and are refused below.
-    for (let digit = digitAt(line, i); digit >= 0 && digit <= 9; digit = digitAt(line, i)) {
+    while (digit >= 0 && digit <= 9) {
       magnitude = (Math.imul(magnitude, 10) + digit) | 0;
       i += 1;
+      digit = digitAt(line, i);
     }
     const digits = i - first;
-    const leadingZero = line[first] === zero && (negative || digits > 1);
-    if (digits === 0 || digits > 9 || leadingZero || (i < end && line[i] !== space)) return at;
+    if (digits === 0 || digits > 9 || (digit !== space && i !== end)) return at;
+    if (leading === 0 && (negative || digits > 1)) return at;
     const value = negative ? -magnitude : magnitude;
     if (value < min || value > max) return at;
     values.push(value);
@@ -40,4 +47,5 @@ export function readValues(
   return at;
 }
 
+/** The byte at `i` as a digit: 0 to 9 for a digit, anything else for any other byte. */
 const digitAt = (line: Uint8Array, i: number) => (line[i] as number) - zero;

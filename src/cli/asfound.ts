@@ -1,44 +1,34 @@
 #!/usr/bin/env node
 import { Command } from "commander";
 import { programVersion } from "../lab/project-folder.ts";
-import { addCompute } from "./compute.ts";
-import { addEmulate } from "./emulate.ts";
-import { addFit } from "./fit.ts";
-import { addJudge } from "./judge.ts";
-import { addLimits } from "./limits.ts";
-import { addPorts } from "./ports.ts";
-import { addProgramme } from "./programme.ts";
-import { addRead } from "./read.ts";
-import { addRebuild } from "./rebuild.ts";
-import { addRecords } from "./records.ts";
-import { addRederive } from "./rederive.ts";
-import { addShoot } from "./shoot.ts";
-import { addSpecimens } from "./specimens.ts";
-import { addStart } from "./start.ts";
-import { addVerify } from "./verify.ts";
+
+type Add = (program: Command) => void;
+
+/** Every command, each in its own file, loaded only when it is the one to run or help is asked for. */
+const commands: Readonly<Record<string, () => Promise<Add>>> = {
+  start: async () => (await import("./start.ts")).addStart,
+  shoot: async () => (await import("./shoot.ts")).addShoot,
+  programme: async () => (await import("./programme.ts")).addProgramme,
+  specimens: async () => (await import("./specimens.ts")).addSpecimens,
+  records: async () => (await import("./records.ts")).addRecords,
+  read: async () => (await import("./read.ts")).addRead,
+  judge: async () => (await import("./judge.ts")).addJudge,
+  limits: async () => (await import("./limits.ts")).addLimits,
+  fit: async () => (await import("./fit.ts")).addFit,
+  compute: async () => (await import("./compute.ts")).addCompute,
+  verify: async () => (await import("./verify.ts")).addVerify,
+  rederive: async () => (await import("./rederive.ts")).addRederive,
+  rebuild: async () => (await import("./rebuild.ts")).addRebuild,
+  ports: async () => (await import("./ports.ts")).addPorts,
+  emulate: async () => (await import("./emulate.ts")).addEmulate,
+};
 
 const program = new Command("asfound")
   .description("A bench for testing circuit breakers pulled from service, and the analysis behind it.")
   .version(programVersion())
   .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : 2));
 
-const add = [
-  addStart,
-  addShoot,
-  addProgramme,
-  addSpecimens,
-  addRecords,
-  addRead,
-  addJudge,
-  addFit,
-  addCompute,
-  addLimits,
-  addVerify,
-  addRederive,
-  addRebuild,
-  addPorts,
-  addEmulate,
-];
-for (const one of add) one(program);
+const named = commands[process.argv[2] ?? ""];
+for (const load of named === undefined ? Object.values(commands) : [named]) (await load())(program);
 
 await program.parseAsync();

@@ -348,8 +348,6 @@ export class BenchDesk {
     (writer as { close(): void } | null)?.close();
     const closed = closeShot(lab, body, end);
     this.#tell({ kind: "closed", shot, reading: closed.reading, verdict: closed.verdict });
-    const head = lab.store.ledger.head();
-    this.#tell({ kind: "ledger", entries: head.sequence, head: head.hash });
     return { opened: body, closed };
   }
 }

@@ -5,7 +5,7 @@ const encode = (message: LiveMessage) => `event: ${message.kind}\ndata: ${JSON.s
 
 /** GET /live: server-sent events as `LiveMessage` describes, beginning with the state as it stands. */
 export const liveRoutes: Routes =
-  ({ desk, seeding }) =>
+  ({ lab, desk, seeding }) =>
   async (api) => {
     api.get("/live", { schema: { summary: "Live feed, server-sent events" } }, (request, reply) => {
       reply.hijack();
@@ -24,9 +24,17 @@ export const liveRoutes: Routes =
       send({ kind: "shot", shot: desk.current() });
       send({ kind: "seeding", seeding: seeding.view() });
       const leave = [desk.listen(send), seeding.listen(send)];
+      let toldEntries = lab.store.ledger.head().sequence;
+      const watchLedger = setInterval(() => {
+        const head = lab.store.ledger.head();
+        if (head.sequence === toldEntries) return;
+        toldEntries = head.sequence;
+        send({ kind: "ledger", entries: head.sequence, head: head.hash });
+      }, 250);
       const beat = setInterval(() => out.write(": still here\n\n"), 10_000);
       request.raw.on("close", () => {
         clearInterval(beat);
+        clearInterval(watchLedger);
         for (const one of leave) one();
       });
     });

@@ -42,6 +42,7 @@ export function panelExpectation(panel: Panel, level: number): PanelExpectation 
 function share(count: number, rate: PosteriorRate): RatePart {
   return {
     rate,
+    most: count,
     value: ({ p }) => count * p,
     rateOf: (value) => ({ p: value / count, q: 1 - value / count }),
   };

@@ -40,9 +40,9 @@ export function panelRisk(panel: Panel, level: number): Belief {
   const exponents = [panel.single, panel.double]
     .filter(({ count }) => count > 0)
     .map(({ count, rate }) => survivalExponent(count, rate));
-  const quantile = (probability: number) => -Math.expm1(-quantileOfSum(probability, exponents));
+  const quantile = (probability: number) => Math.abs(Math.expm1(-quantileOfSum(probability, exponents)));
   return {
-    mean: -Math.expm1(logMean),
+    mean: Math.abs(Math.expm1(logMean)),
     standardDeviation: Math.exp(logMean) * Math.sqrt(Math.expm1(logRelative)),
     ...quantilesOf(quantile, level),
   };
@@ -80,6 +80,7 @@ export function checkPanel({ single, double }: Panel): void {
 function survivalExponent(count: number, rate: PosteriorRate): RatePart {
   return {
     rate,
+    most: Number.POSITIVE_INFINITY,
     value: ({ p, q }) => -count * (p < 0.5 ? Math.log1p(-p) : Math.log(q)),
     rateOf: (value) => ({ p: -Math.expm1(-value / count), q: Math.exp(-value / count) }),
   };

@@ -13,6 +13,8 @@ export interface Rate {
 /** A quantity that rises from 0 with an uncertain rate. */
 export interface RatePart {
   rate: PosteriorRate;
+  /** The value at rate 1, may be Infinity */
+  most: number;
   value(rate: Rate): number;
   /** The rate at which the quantity has a value; p >= 1 or q <= 0 where no rate gives as much */
   rateOf(value: number): Rate;
@@ -57,15 +59,20 @@ function sumDistribution(first: RatePart, second: RatePart): (sum: number) => nu
   return (sum) => {
     const cut = first.rateOf(sum);
     const end = cut.q <= 0 ? high : Math.min(high, logit(cut));
-    return integrate(
+    // Up to here the second cannot make the sum too large, whatever its rate
+    const free = first.rateOf(Math.max(0, sum - second.most));
+    const certain = free.q <= 0 ? 1 : incompleteBeta(free.p, free.q, a, b).lower;
+    const start = free.p <= 0 ? low : Math.max(low, logit(free));
+    const uncertain = integrate(
       (u) => {
         const rate = { p: 1 / (1 + Math.exp(-u)), q: 1 / (1 + Math.exp(u)) };
         const rest = second.rateOf(Math.max(0, sum - first.value(rate)));
         const below = incompleteBeta(rest.p, rest.q, second.rate.a, second.rate.b).lower;
         return Math.exp(logBetaSlope(rate.p, rate.q, a, b)) * below;
       },
-      low,
+      start,
       end,
     );
+    return certain + uncertain;
   };
 }

@@ -1,0 +1,117 @@
+import { logBinomialProbability } from "./binomial-probability.ts";
+import type { LikelihoodPoint } from "./climb-likelihood.ts";
+import type { HermiteRule } from "./gauss-hermite.ts";
+import { inverseLogit, logOnePlusExp } from "./logistic.ts";
+import type { Study } from "./study.ts";
+
+/** A study's part of the log-likelihood and its derivatives by mu and tau. */
+interface StudyPart {
+  value: number;
+  byMu: number;
+  byTau: number;
+  byMuMu: number;
+  byMuTau: number;
+  byTauTau: number;
+}
+
+/**
+ * Log-likelihood of the binomial-normal model in (mu, tau): k of n with logit mu + tau z, z standard normal, with its
+ * derivatives.
+ *
+ * Each study's integral over z is taken by Gauss-Hermite quadrature centred at the mode of its integrand and scaled by the
+ * curvature there (adaptive). The derivatives are expectations over the same nodes.
+ *
+ * Source: Stijnen T, Hamza T H, Özdemir P (2010) Stat Med 29:3046-3067, section 3; Pinheiro & Bates (1995) J Comput Graph
+ * Stat 4:12-35 (adaptive quadrature); Louis T A (1982) JRSS B 44:226-233, eq. 3.1-3.2 (derivatives).
+ */
+export function binomialNormalLikelihood(
+  studies: readonly Study[],
+  rule: HermiteRule,
+): (parameters: readonly number[]) => LikelihoodPoint {
+  const offsets = studies.map(kernelOffset);
+  return ([mu = Number.NaN, tau = Number.NaN]) => {
+    let [value, byMu, byTau, byMuMu, byMuTau, byTauTau] = [0, 0, 0, 0, 0, 0];
+    for (const [index, study] of studies.entries()) {
+      const part = studyPart(study, offsets[index] ?? 0, mu, tau, rule);
+      value += part.value;
+      byMu += part.byMu;
+      byTau += part.byTau;
+      byMuMu += part.byMuMu;
+      byMuTau += part.byMuTau;
+      byTauTau += part.byTauTau;
+    }
+    return {
+      value,
+      gradient: [byMu, byTau],
+      hessian: [
+        [byMuMu, byMuTau],
+        [byMuTau, byTauTau],
+      ],
+    };
+  };
+}
+
+/** ln of the binomial coefficient, from the study's largest probability, so that large counts keep their digits. */
+function kernelOffset({ k, n }: Study): number {
+  const m = n - k;
+  const kernel = (k === 0 ? 0 : k * Math.log(k / n)) + (m === 0 ? 0 : m * Math.log(m / n));
+  return logBinomialProbability(k, m, k / n, m / n) - kernel;
+}
+
+function studyPart(
+  { k, n }: Study,
+  offset: number,
+  mu: number,
+  tau: number,
+  { nodes, weights }: HermiteRule,
+): StudyPart {
+  const log = (z: number) => k * (mu + tau * z) - n * logOnePlusExp(mu + tau * z) - 0.5 * z * z;
+  const mode = modeOf(k, n, mu, tau, log);
+  const top = log(mode);
+  const p = inverseLogit(mu + tau * mode);
+  const scale = Math.SQRT2 / Math.sqrt(1 + tau * tau * n * p * (1 - p));
+  let [total, mean, meanZ, square, squareZ, squareZz] = [0, 0, 0, 0, 0, 0];
+  for (let index = 0; index < nodes.length; index += 1) {
+    const z = mode + scale * (nodes[index] as number);
+    const mass = (weights[index] as number) * Math.exp(log(z) - top);
+    const rate = inverseLogit(mu + tau * z);
+    const residual = k - n * rate;
+    const curvature = residual * residual - n * rate * (1 - rate);
+    total += mass;
+    mean += mass * residual;
+    meanZ += mass * residual * z;
+    square += mass * curvature;
+    squareZ += mass * curvature * z;
+    squareZz += mass * curvature * z * z;
+  }
+  const byMu = mean / total;
+  const byTau = meanZ / total;
+  return {
+    value: offset + top + Math.log((total * scale) / Math.sqrt(2 * Math.PI)),
+    byMu,
+    byTau,
+    byMuMu: square / total - byMu * byMu,
+    byMuTau: squareZ / total - byMu * byTau,
+    byTauTau: squareZz / total - byTau * byTau,
+  };
+}
+
+/** Where the log-concave integrand is largest: Newton steps, halved while they lead down. */
+function modeOf(k: number, n: number, mu: number, tau: number, log: (z: number) => number): number {
+  let z = 0;
+  let value = log(z);
+  for (let iteration = 0; iteration < 100; iteration += 1) {
+    const p = inverseLogit(mu + tau * z);
+    let step = (tau * (k - n * p) - z) / (1 + tau * tau * n * p * (1 - p));
+    let next = log(z + step);
+    for (let halving = 0; next < value && halving < 60; halving += 1) {
+      step /= 2;
+      next = log(z + step);
+    }
+    z += step;
+    value = next;
+    // the rule need only be near the mode
+    if (Math.abs(step) < 1e-9 * (1 + Math.abs(z))) break;
+  }
+  return z;
+}
