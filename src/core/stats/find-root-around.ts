@@ -7,7 +7,13 @@ import { findRoot } from "./find-root.ts";
  * @throws RangeError if no change of sign is found within 2^60 first steps
  */
 export function findRootAround(f: (x: number) => number, start: number, firstStep: number): number {
-  return findRoot(f, edge(f, start, -firstStep), edge(f, start, firstStep));
+  const known = new Map<number, number>();
+  const remembered = (x: number) => {
+    const value = known.get(x) ?? f(x);
+    known.set(x, value);
+    return value;
+  };
+  return findRoot(remembered, edge(remembered, start, -firstStep), edge(remembered, start, firstStep));
 }
 
 /** A point at or beyond `start` in the direction of `step` where an increasing function has the sign of the step, or 0. */
