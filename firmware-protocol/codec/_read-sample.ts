@@ -2,7 +2,9 @@ import { type Message, messages } from "../messages.ts";
 import { readValues } from "./_read-values.ts";
 
 const { fields, values: list } = messages.SAMPLE;
-const head = Uint8Array.from(" shot= t0= step=", (character) => character.charCodeAt(0));
+const head = Uint8Array.from(" SAMPLE shot= t0= step=", (character) => character.charCodeAt(0));
+/** Of all verbs, only SAMPLE and RAW have an A in this place. */
+const secondLetter = 0x41;
 const equals = 0x3d;
 const zero = 0x30;
 
@@ -13,9 +15,10 @@ const zero = 0x30;
  * that is not plainly right, so that only `readBody` ever says what is wrong.
  *
  * @param line bytes of which `line[end]` is the `*` of the check
- * @param from where the space before the first field stands
+ * @param from where the space before the verb stands
  */
 export function readSample(line: Uint8Array, from: number, end: number): Message | undefined {
+  if (line[from + 2] !== secondLetter) return undefined;
   let at = from;
   let headAt = 0;
   let shot = 0;

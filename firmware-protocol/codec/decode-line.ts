@@ -37,12 +37,12 @@ export function decodeLine(bytes: Uint8Array, start = 0, stop = bytes.length): D
     return refused(bytes.subarray(start, stop));
   if (crc16(bytes, start, end) !== hexWord(bytes, end + 1)) return refused(bytes.subarray(start, stop));
   const sequence = hexWord(bytes, start);
+  const sample = readSample(bytes, start + verbStart - 1, end);
+  if (sample !== undefined && sequence !== -1) return { ok: true, sequence, message: sample };
   const rule = ruleAt(bytes, start + verbStart, end);
   if (rule === undefined || sequence === -1 || bytes[start + verbStart - 1] !== space)
     return refused(bytes.subarray(start, stop));
-  const from = start + verbStart + rule.verbBytes.length;
-  const message =
-    (rule.verb === "SAMPLE" ? readSample(bytes, from, end) : undefined) ?? readBody(rule, bytes, from, end);
+  const message = readBody(rule, bytes, start + verbStart + rule.verbBytes.length, end);
   if (typeof message === "string") return refused(bytes.subarray(start, stop), `${rule.verb} ${message}`);
   return { ok: true, sequence, message };
 }

@@ -42,13 +42,16 @@ describe("the documents", () => {
     const program = read("src/cli/asfound.ts");
     const named = [...read("README.md").matchAll(/npx asfound ([a-z]+)/g)].map((match) => match[1]);
     expect(named.length).toBeGreaterThan(5);
-    for (const name of named) expect(program, `${name} in src/cli/asfound.ts`).toMatch(new RegExp(`\\b${name}: async`));
+    for (const name of named)
+      expect(program, `${name} in src/cli/asfound.ts`).toMatch(new RegExp(`\\b${name}: async`));
   });
 
   it("every npm script that the documents name is there", () => {
     const { scripts } = JSON.parse(read("package.json")) as { scripts: Record<string, string> };
     for (const page of pages.slice(0, 2))
-      for (const [, name = ""] of read(page).matchAll(/npm (?:run )?(start|test|bench|types|lint|format|build)\b/g))
+      for (const [, name = ""] of read(page).matchAll(
+        /npm (?:run )?(start|test|bench|types|lint|format|build)\b/g,
+      ))
         expect(Object.keys(scripts), `${page} names npm ${name}`).toContain(name);
   });
 });
