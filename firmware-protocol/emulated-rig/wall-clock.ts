@@ -8,7 +8,7 @@ export interface WallClock {
   soon(act: () => void): void;
 }
 
-/** A call that comes so much later than asked for means that the whole process stood still. */
+/** Nobody looking at the clock for so much longer than its own interval means that the whole process stood still. */
 const standstillMs = 100;
 
 /**
@@ -17,22 +17,28 @@ const standstillMs = 100;
  */
 export function wallClockWhileAwake(): WallClock {
   let asleepMs = 0;
-  let shownMs = 0;
+  let seenMs = performance.now();
+  let usualMs = Number.POSITIVE_INFINITY;
+  /** Whoever looks first after a standstill, in whatever phase of the event loop, takes it out of the count. */
+  const look = (): number => {
+    const nowMs = performance.now();
+    const lateMs = nowMs - seenMs - usualMs;
+    if (lateMs > standstillMs) asleepMs += lateMs;
+    seenMs = nowMs;
+    return nowMs - asleepMs;
+  };
   return {
-    nowMs: () => {
-      shownMs = Math.max(shownMs, performance.now() - asleepMs);
-      return shownMs;
-    },
+    nowMs: look,
     every: (milliseconds, act) => {
-      let calledMs = performance.now();
+      usualMs = milliseconds;
       const timer = setInterval(() => {
-        const nowMs = performance.now();
-        const lateMs = nowMs - calledMs - milliseconds;
-        if (lateMs > standstillMs) asleepMs += lateMs;
-        calledMs = nowMs;
+        look();
         act();
       }, milliseconds);
-      return () => clearInterval(timer);
+      return () => {
+        usualMs = Number.POSITIVE_INFINITY;
+        clearInterval(timer);
+      };
     },
     soon: (act) => {
       setImmediate(act);

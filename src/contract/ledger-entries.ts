@@ -33,6 +33,16 @@ export interface MeasurementBasis {
   pickup: number;
   /** In words: where these figures come from. */
   from: string;
+  /** True where a calibration of the rig was past due; left out otherwise. */
+  pastDue?: true;
+}
+
+/** The choice between a lab's band and a row of a limit set. `bandHash` is SHA-256 of the band's canonical JSON. */
+export interface LimitChoice {
+  by: "band" | "table";
+  band: Band;
+  bandHash: string;
+  words: string;
 }
 
 /** Bodies of the ledger's entries, by kind. Identifiers are `<station>-S0001` for specimens, `<station>-T0001` for shots. */
@@ -56,7 +66,10 @@ export interface EntryBodies {
     targetAmps: number;
     endAtSeconds: number;
     rule: DecisionRule;
+    /** Whether the lab had confirmed what the shot is judged by. */
     confirmed: boolean;
+    /** Only where a lab's band applied beside the row: the band whole, and which of the two decides, with the choice in words. */
+    choice?: LimitChoice;
     basis: MeasurementBasis;
     rig: RigIdentity;
     link: string;

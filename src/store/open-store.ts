@@ -7,6 +7,7 @@ import { entryHash } from "../core/evidence/ledger-chain.ts";
 import { stationId } from "../core/evidence/station-id.ts";
 import { databaseFileName, openForReading, openForWriting } from "./_open-database.ts";
 import { type BlockTable, blockTable } from "./block-table.ts";
+import { type FailureCounts, failureCounts } from "./failure-counts.ts";
 import { createLedger, type EntryOrigin, type Ledger } from "./ledger.ts";
 import { entryOf, type LedgerRow, ledgerColumns } from "./ledger-rows.ts";
 import { demandCurrentProjections, projectionsAreCurrent } from "./projection-tables.ts";
@@ -40,6 +41,7 @@ export interface Store {
   readonly ledger: Ledger;
   readonly blocks: BlockTable;
   readonly records: Records;
+  readonly failureCounts: FailureCounts;
   /** Appends the first entry of a new ledger. */
   openStation(lab: { lab: string; demo: boolean }, origin: EntryOrigin): LedgerEntry<"station-opened">;
   /** Drops what is derived from the ledger and derives it again. */
@@ -128,6 +130,7 @@ function storeOf(
     ledger,
     blocks: blockTable(database, !readOnly),
     records: records(database),
+    failureCounts: failureCounts(database),
     openStation: ({ lab, demo }, origin) =>
       ledger.append("station-opened", { station, publicKey, lab, demo }, origin),
     rebuildProjections: () => {

@@ -1,14 +1,16 @@
 import type Database from "better-sqlite3";
+import { caseSchema, caseTables } from "./case-tables.ts";
 import { StoreError } from "./store-error.ts";
 
 /** Raise by one whenever the tables below, or how they are filled, change: stores are then rebuilt on their next opening. */
-export const projectionsVersion = "1";
+export const projectionsVersion = "2";
 
 /** Names of the projections, and the column that orders each. */
 export const projectionTables = {
   stations: "sequence",
   specimens: "sequence",
   shots: "sequence",
+  ...caseTables,
 } as const;
 
 /**
@@ -76,7 +78,7 @@ CREATE TABLE shots (
 ) STRICT;
 
 CREATE INDEX shots_of_specimen ON shots (specimen, sequence);
-`;
+${caseSchema}`;
 
 /** Drops the projections, if any, makes them empty, and notes their version. To be called in a transaction. */
 export function recreateProjections(database: Database.Database): void {

@@ -1,8 +1,12 @@
 import type Database from "better-sqlite3";
 import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
+import { caseWriter } from "./case-tables.ts";
 import { StoreError } from "./store-error.ts";
 
 interface SpecimenState {
+  specimen: string;
+  sequence: number;
+  details: string;
   label: string;
   rated_amps: number;
   poles: number;
@@ -36,9 +40,10 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
   const countShot = database.prepare(
     "UPDATE specimens SET shots = shots + 1, exercised = 1 WHERE specimen = ?",
   );
-  const findShot = database.prepare<[string], { specimen: string; closed_sequence: number | null }>(
-    "SELECT specimen, closed_sequence FROM shots WHERE shot = ?",
-  );
+  const findShot = database.prepare<
+    [string],
+    { specimen: string; sequence: number; closed_sequence: number | null }
+  >("SELECT specimen, sequence, closed_sequence FROM shots WHERE shot = ?");
   const openShotOf = database
     .prepare<[string], string>("SELECT shot FROM shots WHERE specimen = ? AND closed_sequence IS NULL")
     .pluck();
@@ -54,6 +59,7 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
      WHERE shot = :shot`,
   );
   const insertStation = database.prepare("INSERT INTO stations VALUES (?, ?, ?, ?, ?, ?)");
+  const cases = caseWriter(database);
   const demoStation = database.prepare<[], number>("SELECT MAX(demo) FROM stations").pluck();
 
   const known = (specimen: string): SpecimenState => {
@@ -121,6 +127,7 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
       state: body.state.kind,
       operations: specimen.operations,
     });
+    cases.open(specimen, sequence, body);
     countShot.run(body.specimen);
   };
 
@@ -146,6 +153,7 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
       reading: JSON.stringify(body.reading),
       verdict: JSON.stringify(body.verdict),
     });
+    cases.close(shot.sequence, body.verdict);
     if (body.reading.outcome === "tripped") operate.run(1, shot.specimen);
   };
 

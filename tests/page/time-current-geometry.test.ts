@@ -1,19 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { ShotLine } from "../../src/contract/http.ts";
+import { type LimitMark, limitMarks, tooLateEdge, tooSoonEdge } from "../../src/core/limits/limit-marks.ts";
 import type { LimitRow, LimitSet, Requirement } from "../../src/core/limits/limit-set.ts";
 import {
   extentOf,
   joinNearLabels,
-  type LimitMark,
-  limitMarks,
   multipleTicks,
   secondTicks,
   shotMarks,
   spreadLabels,
   tickWords,
-  tooLateEdge,
-  tooSoonEdge,
 } from "../../web/charts/time-current-geometry.ts";
 
 const row = (multiple: number, requirement: Requirement, change: Partial<LimitRow> = {}): LimitRow => ({

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { LimitSetView, ShotLine, SpecimenView } from "../../src/contract/http.ts";
+import { limitMarks } from "../../src/core/limits/limit-marks.ts";
 import type { TestPoint } from "../../src/core/limits/limit-set.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { ChartHost } from "../charts/chart-host.tsx";
@@ -14,7 +15,7 @@ import {
   type TimeCurrentChart,
   timeCurrentWords,
 } from "../charts/time-current-chart.ts";
-import { limitMarks, shotMarks } from "../charts/time-current-geometry.ts";
+import { shotMarks } from "../charts/time-current-geometry.ts";
 import { LimitNote, TimeCurrentKey } from "../charts/time-current-key.tsx";
 import { type ClosedShot, live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";

@@ -1,19 +1,16 @@
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
+import { type Corner, type LimitMark, tooLateEdge, tooSoonEdge } from "../../src/core/limits/limit-marks.ts";
 import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { type ChartInk, chartFont, chartInk, writeText } from "./chart-ink.ts";
 import {
-  type Corner,
   extentOf,
   joinNearLabels,
-  type LimitMark,
   multipleTicks,
   type ShotMark,
   secondTicks,
   spreadLabels,
   tickWords,
-  tooLateEdge,
-  tooSoonEdge,
 } from "./time-current-geometry.ts";
 
 /** What the time-current chart shows. Multiples of the rating across, seconds upwards, both logarithmic. */

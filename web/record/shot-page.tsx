@@ -1,12 +1,13 @@
 import { useMemo } from "preact/hooks";
 import type { LimitSetView, ShotLine, ShotView, TraceView } from "../../src/contract/http.ts";
+import { limitMarks } from "../../src/core/limits/limit-marks.ts";
 import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { markingWords } from "../bench/specimen-chooser.tsx";
 import { limitLines } from "../bench/time-stretches.ts";
 import { ChartHost } from "../charts/chart-host.tsx";
 import { type CurrentPicture, createCurrentChart, currentChartWords } from "../charts/current-chart.ts";
 import { createTimeCurrentChart, timeCurrentWords } from "../charts/time-current-chart.ts";
-import { limitMarks, shotMarks } from "../charts/time-current-geometry.ts";
+import { shotMarks } from "../charts/time-current-geometry.ts";
 import { LimitNote, TimeCurrentKey } from "../charts/time-current-key.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";

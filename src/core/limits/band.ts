@@ -2,7 +2,7 @@ import { roundSignificant } from "../units/round.ts";
 import { plainNumber, secondsText } from "./_words.ts";
 import { judge } from "./judge.ts";
 import type { JudgedTime } from "./judged-time.ts";
-import type { RowSource } from "./limit-set.ts";
+import type { Requirement, RowSource } from "./limit-set.ts";
 import type { DecisionRule, Judgement } from "./verdict.ts";
 
 /** One point of an edge: amperes or a multiple of rated current, and seconds. */
@@ -121,10 +121,15 @@ export function bandAt(
   return { minSeconds: secondsAt(band.minimum, current), maxSeconds: secondsAt(band.maximum, current) };
 }
 
+/** What a band asks at one current. Where the edges touch there is a line and no window: the trip must not come later. */
+export function bandRequirement(edges: { minSeconds: number; maxSeconds: number }): Requirement {
+  return edges.minSeconds < edges.maxSeconds
+    ? { kind: "trip-between", ...edges }
+    : { kind: "trip-within", maxSeconds: edges.maxSeconds };
+}
+
 /**
  * Holds a time against a band at the current as it was measured, so that the current is not counted twice.
- *
- * Where the edges touch there is a line and no window: the trip must not come later.
  *
  * @param effectiveAmps effective current of the shot; ratedAmps turns it into a multiple where the band is drawn in multiples
  * @throws RangeError as `judge` does, or if a current is not positive
@@ -153,9 +158,7 @@ export function judgeByBand(
   }
   const judgement = judge(
     input,
-    edges.minSeconds < edges.maxSeconds
-      ? { kind: "trip-between", ...edges }
-      : { kind: "trip-within", maxSeconds: edges.maxSeconds },
+    bandRequirement(edges),
     rule,
     {
       limitSet: band.id,

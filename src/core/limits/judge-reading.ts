@@ -64,9 +64,11 @@ export function judgeReading(
   const verdict = judgement.ok
     ? judgement.verdict
     : undecided([`No verdict: ${judgement.detail}.`], row.requirement, rule, context);
+  return { ...verdict, reasons: [...verdict.reasons, ...remarksOf(reading)] };
+}
+
+/** What the flags that do not exclude say to a reader. */
+export function remarksOf(reading: Pick<Reading, "flags">): string[] {
   const excluding = excludingFlags(reading.flags);
-  const remarks = reading.flags
-    .filter((flag) => !excluding.includes(flag))
-    .map((flag) => flagMeanings[flag].words);
-  return { ...verdict, reasons: [...verdict.reasons, ...remarks] };
+  return reading.flags.filter((flag) => !excluding.includes(flag)).map((flag) => flagMeanings[flag].words);
 }

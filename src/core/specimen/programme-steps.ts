@@ -9,6 +9,8 @@ export interface AllowedPoint {
   loading: Loading;
   /** True where the specimen must trip, false where it must hold. */
   mustTrip: boolean;
+  /** False where the test begins straight after another one. */
+  cold: boolean;
   /** Whether the limit set itself asks for this loading, or only allows it. */
   asked: boolean;
 }
@@ -27,8 +29,8 @@ export const samePoint = (
 /**
  * The steps of a programme for one specimen.
  *
- * @param points in the order of the limit set, loadings in the order of the poles; the first must-trip point among them is the
- * first trip point. A loading that the row of that point does not allow is taken from the next row that must trip and does.
+ * @param points in the order of the limit set, loadings in the order of the poles; the first among them that must trip from
+ * cold is the first trip point. A loading that the row of that point does not allow is taken from the next row that must trip and does.
  */
 export function programmeSteps(programme: Programme, points: readonly AllowedPoint[]): ProgrammeStep[] {
   const steps: ProgrammeStep[] = [];
@@ -56,7 +58,7 @@ function pointsOf(
   loadings: Shots["loadings"],
   points: readonly AllowedPoint[],
 ): AllowedPoint[] {
-  const among = at === "every point" ? points : points.filter((point) => point.mustTrip);
+  const among = at === "every point" ? points : points.filter((point) => point.mustTrip && point.cold);
   if (loadings === "as the set asks") return among.filter((point) => point.asked);
   const fitting = among.filter((point) => {
     if (loadings === "first of the point") return point.asked;

@@ -1,10 +1,12 @@
 import { logBinomialProbability } from "./binomial-probability.ts";
 import { checkOpenProbability } from "./check-arguments.ts";
 import { climbLikelihood, type LikelihoodPoint, type Summit } from "./climb-likelihood.ts";
+import type { GaussRule } from "./gauss-rule.ts";
 import type { Interval } from "./interval.ts";
 import { inverseLogit, logit } from "./logistic.ts";
 import { twoSidedNormalQuantile } from "./normal-quantile.ts";
 import { checkStudies, type Study } from "./study.ts";
+import { summationRule } from "./summation-rule.ts";
 
 /** Studies pooled by the beta-binomial model. */
 export interface BetaBinomialFit {
@@ -78,41 +80,57 @@ function allOrNone(studies: readonly Study[], level: number): BetaBinomialFit {
 }
 
 function bestSummit(studies: readonly Study[], logitMean: number): Summit | null {
+  const products = studies.flatMap(productsOf);
   let best: Summit | null = null;
   for (const theta of [0.003, 0.1, 2]) {
-    const summit = climbLikelihood((at) => kernel(studies, at), [logitMean, Math.log(theta)]);
+    const summit = climbLikelihood((at) => kernel(products, at), [logitMean, Math.log(theta)]);
     const interior = summit.converged && Math.abs(summit.parameters[1] ?? 99) < 25;
     if (interior && (best === null || summit.value > best.value)) best = summit;
   }
   return best;
 }
 
+/** One product of the likelihood, Π (base + jθ) over j below a count; that of base 1 is below the fraction line. */
+interface Product extends GaussRule {
+  kind: "mean" | "complement" | "one";
+}
+
+function productsOf({ k, n }: Study): Product[] {
+  return [
+    { kind: "mean", ...summationRule(k) },
+    { kind: "complement", ...summationRule(n - k) },
+    { kind: "one", ...summationRule(n) },
+  ];
+}
+
 /** Σ ln[Π (m + jθ) Π (1 - m + jθ) / Π (1 + jθ)] in (logit m, ln θ), with its derivatives. */
 function kernel(
-  studies: readonly Study[],
+  products: readonly Product[],
   [logitMean = 0, logTheta = 0]: readonly number[],
 ): LikelihoodPoint {
   const m = inverseLogit(logitMean);
   const q = inverseLogit(-logitMean);
   const theta = Math.exp(logTheta);
+  const bases = { mean: m, complement: q, one: 1 };
+  const slopes = { mean: 1, complement: -1, one: 0 };
   let value = 0;
   let [dm, dt, mm, mt, tt] = [0, 0, 0, 0, 0];
-  const add = (count: number, base: number, sign: number, slope: number) => {
-    for (let j = 0; j < count; j += 1) {
+  for (const { kind, nodes, weights } of products) {
+    const base = bases[kind];
+    const slope = slopes[kind];
+    const sign = kind === "one" ? -1 : 1;
+    for (let index = 0; index < nodes.length; index += 1) {
+      const j = nodes[index] as number;
+      const weight = sign * (weights[index] as number);
       const inverse = 1 / (base + j * theta);
       const ratio = j * inverse;
-      value -= sign * Math.log(inverse);
-      dm += sign * slope * inverse;
-      dt += sign * ratio;
-      mm -= sign * slope * slope * inverse * inverse;
-      mt -= sign * slope * inverse * ratio;
-      tt -= sign * ratio * ratio;
+      value -= weight * Math.log(inverse);
+      dm += weight * slope * inverse;
+      dt += weight * ratio;
+      mm -= weight * slope * slope * inverse * inverse;
+      mt -= weight * slope * inverse * ratio;
+      tt -= weight * ratio * ratio;
     }
-  };
-  for (const { k, n } of studies) {
-    add(k, m, 1, 1);
-    add(n - k, q, 1, -1);
-    add(n, 1, -1, 0);
   }
   const turn = m * q;
   return {

@@ -1,6 +1,6 @@
 import { logBinomialProbability } from "./binomial-probability.ts";
 import type { LikelihoodPoint } from "./climb-likelihood.ts";
-import type { HermiteRule } from "./gauss-hermite.ts";
+import type { GaussRule } from "./gauss-rule.ts";
 import { inverseLogit, logOnePlusExp } from "./logistic.ts";
 import type { Study } from "./study.ts";
 
@@ -26,7 +26,7 @@ interface StudyPart {
  */
 export function binomialNormalLikelihood(
   studies: readonly Study[],
-  rule: HermiteRule,
+  rule: GaussRule,
 ): (parameters: readonly number[]) => LikelihoodPoint {
   const offsets = studies.map(kernelOffset);
   return ([mu = Number.NaN, tau = Number.NaN]) => {
@@ -63,7 +63,7 @@ function studyPart(
   offset: number,
   mu: number,
   tau: number,
-  { nodes, weights }: HermiteRule,
+  { nodes, weights }: GaussRule,
 ): StudyPart {
   const log = (z: number) => k * (mu + tau * z) - n * logOnePlusExp(mu + tau * z) - 0.5 * z * z;
   const mode = modeOf(k, n, mu, tau, log);

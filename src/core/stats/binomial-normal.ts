@@ -2,7 +2,7 @@ import { binomialNormalLikelihood } from "./binomial-normal-likelihood.ts";
 import { logBinomialProbability } from "./binomial-probability.ts";
 import { checkOpenProbability } from "./check-arguments.ts";
 import { climbLikelihood, type Summit } from "./climb-likelihood.ts";
-import { gaussHermite } from "./gauss-hermite.ts";
+import { gaussHermite } from "./gauss-rule.ts";
 import type { Interval } from "./interval.ts";
 import { inverseLogit, logit } from "./logistic.ts";
 import { twoSidedNormalQuantile } from "./normal-quantile.ts";
@@ -64,12 +64,13 @@ export function binomialNormal(studies: readonly Study[], level: number): Binomi
     marginalMean: pooled,
   });
   if (failures === 0 || passes === 0) return boundary(null);
-  if (studies.every(({ k, n }) => k === 0 || k === n)) {
-    return studies.length === 1 ? boundary(null) : null;
-  }
+  const commonError = Math.sqrt(1 / failures + 1 / passes);
+  // studies of one specimen each say nothing of tau
+  if (studies.every(({ n }) => n === 1)) return boundary(commonError);
+  if (studies.every(({ k, n }) => k === 0 || k === n)) return null;
   const summit = bestSummit(studies, logit(pooled));
   if (summit === null || summit.value <= common + 1e-11 * Math.abs(common)) {
-    return boundary(Math.sqrt(1 / failures + 1 / passes));
+    return boundary(commonError);
   }
   const [mu = Number.NaN, signedTau = Number.NaN] = summit.parameters;
   const tau = Math.abs(signedTau);

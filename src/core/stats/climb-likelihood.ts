@@ -28,11 +28,9 @@ export function climbLikelihood(
   let parameters = [...start];
   let here = evaluate(parameters);
   let damping = 1e-4;
-  for (let iteration = 0; iteration < 300; iteration += 1) {
-    const damped = here.hessian.map((row, i) =>
-      row.map((value, j) => (i === j ? -value + damping * (Math.abs(value) + 1e-10) : -value)),
-    );
-    const step = solvePositive(damped, here.gradient);
+  let last = 0;
+  for (let iteration = 0; iteration < 300 && Number.isFinite(here.value); iteration += 1) {
+    const step = dampedStep(here, damping);
     if (step === null) {
       if (damping > 1e14) break;
       damping = Math.max(10 * damping, 1e-4);
@@ -40,21 +38,34 @@ export function climbLikelihood(
     }
     const next = parameters.map((value, index) => value + (step[index] ?? 0));
     const there = evaluate(next);
-    const tiny = step.every(
-      (move, index) => Math.abs(move) <= 1e-11 * Math.max(1e-3, Math.abs(parameters[index] ?? 0)),
-    );
-    const rounding = 1e-13 * Math.abs(here.value);
-    if (there.value >= here.value - (tiny ? rounding : 0)) {
+    const gain = step.reduce((sum, move, index) => sum + move * (here.gradient[index] ?? 0), 0) / 2;
+    const rounding = 1e-12 * (1 + Math.abs(here.value));
+    if (gain < rounding && there.value > here.value - 100 * rounding) {
+      // the value no longer tells the points apart, but the gradient still does
       parameters = next;
       here = there;
-      if (tiny && damping < 1e-3) return { ...here, parameters, converged: true };
+      damping = 0;
+      last += 1;
+      const still = step.every((move, index) => Math.abs(move) <= 1e-13 * Math.abs(parameters[index] ?? 0));
+      if (still || last === 6) return { ...here, parameters, converged: true };
+      continue;
+    }
+    if (there.value >= here.value) {
+      parameters = next;
+      here = there;
       damping = damping < 1e-10 ? 0 : damping / 20;
       continue;
     }
-    // a step lost in rounding: the top is flat to the last digit
-    if (tiny) return { ...here, parameters, converged: true };
     if (damping > 1e14) break;
     damping = Math.max(10 * damping, 1e-8);
   }
   return { ...here, parameters, converged: false };
+}
+
+/** The solution of (-H + damping · diag |H|) step = gradient; null where the matrix is not positive definite. */
+function dampedStep({ gradient, hessian }: LikelihoodPoint, damping: number): number[] | null {
+  const damped = hessian.map((row, i) =>
+    row.map((value, j) => (i === j ? damping * (Math.abs(value) + 1e-10) : 0) - value),
+  );
+  return solvePositive(damped, gradient);
 }

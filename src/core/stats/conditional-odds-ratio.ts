@@ -2,6 +2,7 @@ import { checkOpenProbability } from "./check-arguments.ts";
 import { findRootAround } from "./find-root-around.ts";
 import type { Interval } from "./interval.ts";
 import { type ConditionalWeights, conditionalWeights } from "./noncentral-hypergeometric.ts";
+import { smallestWhole } from "./smallest-whole.ts";
 import { checkTwoGroups, type TwoGroups } from "./two-groups.ts";
 
 /** Odds ratio of two groups with its exact interval; the estimate is `null` where a margin of the table is empty. */
@@ -46,29 +47,35 @@ export function conditionalOddsRatio(groups: TwoGroups, level: number): Conditio
   };
 }
 
-/** Mean and log tails of x1 at a log odds ratio. */
+/**
+ * Mean and log tails of x1 at a log odds ratio.
+ *
+ * The weights are log-concave: from the largest one outwards they are summed until they are negligible.
+ */
 function tilted({ least, logWeights }: ConditionalWeights, x1: number, logOdds: number) {
-  let peak = Number.NEGATIVE_INFINITY;
-  logWeights.forEach((logWeight, i) => {
-    peak = Math.max(peak, logWeight + (least + i - x1) * logOdds);
-  });
-  let total = 0;
-  let excess = 0;
-  let below = 0;
-  let above = 0;
-  let at = 0;
-  logWeights.forEach((logWeight, i) => {
+  const logWeight = (i: number) => (logWeights[i] ?? Number.NEGATIVE_INFINITY) + (least + i - x1) * logOdds;
+  const peak = smallestWhole(0, (i) => !(logWeight(i + 1) > logWeight(i)));
+  const top = logWeight(peak);
+  const sums = { total: 0, excess: 0, below: 0, at: 0, above: 0 };
+  const add = (i: number): boolean => {
+    const weight = Math.exp(logWeight(i) - top);
+    if (weight < negligible) return false;
     const distance = least + i - x1;
-    const weight = Math.exp(logWeight + distance * logOdds - peak);
-    total += weight;
-    excess += weight * distance;
-    if (distance < 0) below += weight;
-    else if (distance > 0) above += weight;
-    else at = weight;
-  });
+    sums.total += weight;
+    sums.excess += weight * distance;
+    if (distance < 0) sums.below += weight;
+    else if (distance > 0) sums.above += weight;
+    else sums.at = weight;
+    return true;
+  };
+  for (let i = peak; i < logWeights.length && add(i); ) i += 1;
+  for (let i = peak - 1; i >= 0 && add(i); ) i -= 1;
   return {
-    mean: x1 + excess / total,
-    logAtLeast: Math.log((above + at) / total),
-    logAtMost: Math.log((below + at) / total),
+    mean: x1 + sums.excess / sums.total,
+    logAtLeast: Math.log((sums.above + sums.at) / sums.total),
+    logAtMost: Math.log((sums.below + sums.at) / sums.total),
   };
 }
+
+/** Share of the largest weight below which others no longer change any tail that a confidence level can ask for. */
+const negligible = 1e-40;

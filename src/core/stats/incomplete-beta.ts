@@ -6,6 +6,8 @@ export interface BetaTails {
   upper: number;
   logLower: number;
   logUpper: number;
+  /** ln of the derivative of `lower` with respect to ln(x / y), see {@link logBetaSlope} */
+  logSlope: number;
 }
 
 /**
@@ -23,18 +25,22 @@ export interface BetaTails {
  * @param a, b shapes, above 0
  */
 export function incompleteBeta(x: number, y: number, a: number, b: number): BetaTails {
-  if (x <= 0) return { lower: 0, upper: 1, logLower: Number.NEGATIVE_INFINITY, logUpper: 0 };
-  if (y <= 0) return { lower: 1, upper: 0, logLower: 0, logUpper: Number.NEGATIVE_INFINITY };
+  if (x <= 0) return { ...AT_ZERO };
+  if (y <= 0) return { ...AT_ONE };
   const logSlope = logBetaSlope(x, y, a, b);
   if (x * (a + b + 2) < a + 1) {
     const logLower = logSlope - Math.log(continuedFraction(x, y, a, b));
     const lower = Math.exp(logLower);
-    return { lower, upper: 1 - lower, logLower, logUpper: Math.log1p(-lower) };
+    return { lower, upper: 1 - lower, logLower, logUpper: Math.log1p(-lower), logSlope };
   }
   const logUpper = logSlope - Math.log(continuedFraction(y, x, b, a));
   const upper = Math.exp(logUpper);
-  return { lower: 1 - upper, upper, logLower: Math.log1p(-upper), logUpper };
+  return { lower: 1 - upper, upper, logLower: Math.log1p(-upper), logUpper, logSlope };
 }
+
+const NOTHING = Number.NEGATIVE_INFINITY;
+const AT_ZERO: BetaTails = { lower: 0, upper: 1, logLower: NOTHING, logUpper: 0, logSlope: NOTHING };
+const AT_ONE: BetaTails = { lower: 1, upper: 0, logLower: 0, logUpper: NOTHING, logSlope: NOTHING };
 
 /** ln of x^a y^b / B(a, b): the density of Beta(a, b) with respect to ln(x / y), where y = 1 - x. */
 export function logBetaSlope(x: number, y: number, a: number, b: number): number {

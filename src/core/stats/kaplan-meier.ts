@@ -32,11 +32,16 @@ export interface SurvivalCurve {
  */
 export function kaplanMeier(observations: readonly SurvivalObservation[]): SurvivalCurve {
   checkObservations(observations);
-  const times = Float64Array.from(observations, ({ time }) => time).sort();
-  const eventTimes = Float64Array.from(
-    observations.filter(({ event }) => event),
-    ({ time }) => time,
-  ).sort();
+  const times = new Float64Array(observations.length);
+  const eventSlots = new Float64Array(observations.length);
+  let seen = 0;
+  for (let index = 0; index < observations.length; index += 1) {
+    const { time, event } = observations[index] as SurvivalObservation;
+    times[index] = time;
+    if (event) eventSlots[seen++] = time;
+  }
+  const eventTimes = eventSlots.subarray(0, seen).sort();
+  times.sort();
   const steps: SurvivalStep[] = [];
   let survival = 1;
   let logVariance = 0;

@@ -24,18 +24,24 @@ export interface RatePart {
  * The quantile of the sum of two quantities that rise with two independent uncertain rates.
  *
  * The distribution function is one integral over the first rate, of the second's beta distribution, on the logit scale; then a
- * root. Within 1e-20 of certainty the first rate's range is cut off.
+ * root. The first rate's range is cut where less than 1e-20 of its probability is left.
  *
  * Source: the convolution integral, from its definition; integration as in {@link integrate}.
  *
  * @param probability in (0, 1)
+ * @returns the quantile; 0 or Infinity where it lies beyond the range of doubles
  */
 export function twoRateSumQuantile(probability: number, first: RatePart, second: RatePart): number {
   const atMost = sumDistribution(first, second);
   const excess = (logSum: number) => atMost(Math.exp(logSum)) - probability;
+  // Where a rate is believed to be 0 or 1 to within the range of doubles, so may the quantile be
+  if (excess(LARGEST_LOG) < 0) return Number.POSITIVE_INFINITY;
+  if (excess(-LARGEST_LOG) > 0) return 0;
   const start = Math.log(medianOf(first) + medianOf(second));
   return Math.exp(findRootAround(excess, start, 0.5));
 }
+
+const LARGEST_LOG = 700;
 
 /** The quantile of one such quantity alone. */
 export function ratePartQuantile(probability: number, part: RatePart): number {
@@ -57,22 +63,27 @@ function sumDistribution(first: RatePart, second: RatePart): (sum: number) => nu
   const low = logit({ p: least, q: 1 - least });
   const high = logit({ p: 1 - mostComplement, q: mostComplement });
   return (sum) => {
-    const cut = first.rateOf(sum);
-    const end = cut.q <= 0 ? high : Math.min(high, logit(cut));
-    // Up to here the second cannot make the sum too large, whatever its rate
+    const rateAt = (u: number): Rate => ({ p: 1 / (1 + Math.exp(-u)), q: 1 / (1 + Math.exp(u)) });
+    const restAtMost = (rate: Rate) => {
+      const rest = second.rateOf(Math.max(0, sum - first.value(rate)));
+      return incompleteBeta(rest.p, rest.q, second.rate.a, second.rate.b).lower;
+    };
+    const largest = first.rateOf(sum);
+    const end = largest.q <= 0 ? high : Math.min(high, logit(largest));
+    // Up to this rate of the first, the second cannot make the sum too large; or it is next to nothing
     const free = first.rateOf(Math.max(0, sum - second.most));
-    const certain = free.q <= 0 ? 1 : incompleteBeta(free.p, free.q, a, b).lower;
+    if (free.q <= 0) return 1;
     const start = free.p <= 0 ? low : Math.max(low, logit(free));
-    const uncertain = integrate(
+    const head = rateAt(start);
+    const upToStart = incompleteBeta(head.p, head.q, a, b).lower * restAtMost(head);
+    const beyond = integrate(
       (u) => {
-        const rate = { p: 1 / (1 + Math.exp(-u)), q: 1 / (1 + Math.exp(u)) };
-        const rest = second.rateOf(Math.max(0, sum - first.value(rate)));
-        const below = incompleteBeta(rest.p, rest.q, second.rate.a, second.rate.b).lower;
-        return Math.exp(logBetaSlope(rate.p, rate.q, a, b)) * below;
+        const rate = rateAt(u);
+        return Math.exp(logBetaSlope(rate.p, rate.q, a, b)) * restAtMost(rate);
       },
       start,
       end,
     );
-    return certain + uncertain;
+    return upToStart + beyond;
   };
 }

@@ -79,6 +79,14 @@ describe("panelRisk", () => {
     });
   });
 
+  it("is 0 or 1 where a prior says so to within the range of doubles", () => {
+    const rate = posteriorRate(0, 0, 0.001);
+    const risk = panelRisk({ single: { count: 1, rate }, double: { count: 1, rate } }, 0.95);
+    expectRelative(risk.mean, 0.75, 1e-12);
+    expect(risk.interval.lower).toBeLessThan(1e-300);
+    expect(risk.interval.upper).toBe(1);
+  });
+
   it("refuses half a breaker and a level outside (0, 1)", () => {
     expect(() => panelRisk({ single: { ...empty, count: 0.5 }, double: empty }, 0.95)).toThrow(
       new RangeError("number of one-pole breakers must be a whole number of 0 or more but is 0.5"),

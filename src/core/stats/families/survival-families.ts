@@ -69,8 +69,8 @@ function readGrouped(input: FamilyInput) {
 }
 
 function readCoding(input: FamilyInput): void {
-  if (input["coding"] === undefined || input["coding"] === coding) return;
-  throw new RangeError(`"coding" must be "${coding}" but is ${JSON.stringify(input["coding"])}`);
+  if (input.coding === undefined || input.coding === coding) return;
+  throw new RangeError(`"coding" must be "${coding}" but is ${JSON.stringify(input.coding)}`);
 }
 
 function fitResult(fit: LocationScaleFit | null) {

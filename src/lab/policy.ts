@@ -1,0 +1,46 @@
+import { policyBody } from "../contract/policy-schema.ts";
+import type { LabPolicy } from "../contract/ledger-entries.ts";
+import { checkAgainstSchema } from "./check-against-schema.ts";
+import type { Lab } from "./lab.ts";
+
+/**
+ * What holds until a lab decides otherwise. Equipment past due is not used (common practice of accredited labs); a band of the
+ * maker goes before a table (field practice, ANSI/NETA, seen second-hand). The cooling time constant is a working value of ours.
+ */
+export const defaultPolicy: LabPolicy = {
+  pastDueCalibration: "block",
+  precedence: "band first",
+  notCold: "flag",
+  coolingTauSeconds: 1800,
+};
+
+/** What the lab has decided for all its work: the newest decision in its ledger, or the default. */
+export function policyOf(lab: Pick<Lab, "store">): LabPolicy {
+  let policy = defaultPolicy;
+  for (const { body } of lab.store.ledger.entries({ kind: "policy-set" })) policy = body;
+  return policy;
+}
+
+/**
+ * Decides anew; what is left out stays as it was. Nothing is written where nothing changes.
+ *
+ * @throws InputError naming the field, what was found and what is accepted
+ */
+export function setPolicy(lab: Lab, change: Partial<LabPolicy>): LabPolicy {
+  const before = policyOf(lab);
+  const given = Object.entries(change).filter(([, value]) => value !== undefined);
+  const policy = checkAgainstSchema(policyBody, { ...before, ...Object.fromEntries(given) }, "policy");
+  const same = (Object.keys(policy) as (keyof LabPolicy)[]).every((key) => policy[key] === before[key]);
+  if (!same) lab.store.ledger.append("policy-set", policy, { actor: lab.actor });
+  return policy;
+}
+
+/** A policy in sentences, for a reader. */
+export function policyWords(policy: LabPolicy): string[] {
+  return [
+    `Calibration past due: ${policy.pastDueCalibration === "block" ? "no shot is made" : "shots are made and flagged"}.`,
+    `Where a band and a table both apply: ${policy.precedence}.`,
+    `Specimen not cold by the model: ${policy.notCold === "block" ? "no shot is made" : "the shot is made and flagged"}.`,
+    `Cooling time constant of specimens: ${policy.coolingTauSeconds} s.`,
+  ];
+}

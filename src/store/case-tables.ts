@@ -1,0 +1,163 @@
+import type Database from "better-sqlite3";
+import type { EntryBodies } from "../contract/ledger-entries.ts";
+import type { Finding, Verdict } from "../core/limits/verdict.ts";
+import type { Specimen } from "../core/specimen/specimen.ts";
+
+/** Results and findings by the numbers that stand for them in `shot_cases`. Only ever append: stored rows hold the numbers. */
+export const resultCodes = ["pass", "fail", "undetermined", "excluded"] as const satisfies readonly Verdict["result"][];
+export const findingCodes = [
+  "tripped in time",
+  "held as required",
+  "late trip",
+  "no trip",
+  "inside the guard band",
+  "too fast",
+  "nuisance trip",
+  "not decided",
+] as const satisfies readonly Finding[];
+
+/** Names of the projections that counting reads, and the column that orders each. */
+export const caseTables = {
+  specimen_kinds: "kind",
+  shot_points: "point",
+  shot_cases: "sequence",
+} as const;
+
+/**
+ * Projections for counting: narrow, so that a rate over a million specimens is one walk along an index.
+ *
+ * `specimen_kinds` holds each combination of attributes once, with the cluster it belongs to: `cluster` is the number of the
+ * first kind of the same station, job and panel, null where the job is not known. `shot_points` holds each limit row and
+ * loading once; `trips` is 1 where the row demands a trip. `shot_cases` holds one row for each shot: `sequence` that of the
+ * entry that opened it, `specimen` that of the entry that received its specimen; result and finding are null until closed.
+ */
+export const caseSchema = `
+CREATE TABLE specimen_kinds (
+  kind       INTEGER PRIMARY KEY,
+  attributes TEXT NOT NULL UNIQUE,
+  cluster    INTEGER,
+  station    TEXT NOT NULL,
+  job        TEXT,
+  panel      TEXT,
+  demo       INTEGER NOT NULL,
+  poles      INTEGER NOT NULL,
+  rated_amps REAL NOT NULL,
+  volts      REAL NOT NULL,
+  frame_amps REAL,
+  make_code  TEXT,
+  type_code  TEXT,
+  made_year  INTEGER,
+  condition  TEXT,
+  selection  TEXT,
+  trip_type  TEXT
+) STRICT;
+
+CREATE INDEX kinds_of_cluster ON specimen_kinds (station, job, panel);
+
+CREATE TABLE shot_points (
+  point     INTEGER PRIMARY KEY,
+  limit_set TEXT NOT NULL,
+  limit_row TEXT NOT NULL,
+  multiple  REAL NOT NULL,
+  loading   TEXT NOT NULL,
+  trips     INTEGER NOT NULL,
+  UNIQUE (limit_set, limit_row, multiple, loading, trips)
+) STRICT;
+
+CREATE TABLE shot_cases (
+  sequence INTEGER PRIMARY KEY,
+  specimen INTEGER NOT NULL,
+  as_found INTEGER NOT NULL,
+  point    INTEGER NOT NULL,
+  kind     INTEGER NOT NULL,
+  result   INTEGER,
+  finding  INTEGER
+) STRICT;
+
+CREATE INDEX cases_to_count ON shot_cases (as_found, point, kind, result, finding);
+CREATE INDEX cases_of_specimen ON shot_cases (specimen, sequence);
+`;
+
+/** Enters shots as they are opened and closed. */
+export interface CaseWriter {
+  open(
+    specimen: { sequence: number; specimen: string; details: string; demo: number },
+    sequence: number,
+    body: EntryBodies["shot-opened"],
+  ): void;
+  /** @param sequence that of the entry that opened the shot */
+  close(sequence: number, verdict: Verdict): void;
+}
+
+/** Fills the projections for counting in `database`. */
+export function caseWriter(database: Database.Database): CaseWriter {
+  const number = <P extends unknown[]>(sql: string) => database.prepare<P, number>(sql).pluck();
+  const findKind = number<[string]>("SELECT kind FROM specimen_kinds WHERE attributes = ?");
+  const clusterOf = number<[string, string, string | null]>(
+    "SELECT MIN(kind) FROM specimen_kinds WHERE station = ? AND job = ? AND panel IS ?",
+  );
+  const newestKind = number<[]>("SELECT COALESCE(MAX(kind), 0) FROM specimen_kinds");
+  const insertKind = database.prepare(
+    `INSERT INTO specimen_kinds VALUES (:kind, :attributes, :cluster, :station, :job, :panel, :demo, :poles, :ratedAmps, :volts,
+       :frameAmps, :makeCode, :typeCode, :madeYear, :condition, :selection, :tripType)`,
+  );
+  const findPoint = number<[string, string, number, string, number]>(
+    "SELECT point FROM shot_points WHERE limit_set = ? AND limit_row = ? AND multiple = ? AND loading = ? AND trips = ?",
+  );
+  const insertPoint = database.prepare<[string, string, number, string, number]>(
+    "INSERT INTO shot_points (limit_set, limit_row, multiple, loading, trips) VALUES (?, ?, ?, ?, ?)",
+  );
+  const insertCase = database.prepare("INSERT INTO shot_cases VALUES (?, ?, ?, ?, ?, NULL, NULL)");
+
+  const closeCase = database.prepare("UPDATE shot_cases SET result = ?, finding = ? WHERE sequence = ?");
+
+  const kindOf = ({ specimen, details: text, demo }: Parameters<CaseWriter["open"]>[0]): number => {
+    const details = JSON.parse(text) as Specimen;
+    const columns = {
+      station: specimen.split("-")[0] ?? specimen,
+      job: details.job ?? null,
+      panel: details.panel ?? null,
+      demo,
+      poles: details.poles,
+      ratedAmps: details.ratedAmps,
+      volts: details.volts,
+      frameAmps: details.frameAmps ?? null,
+      makeCode: details.makeCode ?? null,
+      typeCode: details.typeCode ?? null,
+      madeYear: details.madeYear ?? null,
+      condition: details.condition ?? null,
+      selection: details.selection ?? null,
+      tripType: details.tripType ?? null,
+    };
+    const attributes = JSON.stringify(Object.values(columns));
+    const known = findKind.get(attributes);
+    if (known !== undefined) return known;
+    const kind = (newestKind.get() ?? 0) + 1;
+    const { station, job, panel } = columns;
+    const cluster = job === null ? null : (clusterOf.get(station, job, panel) ?? kind);
+    insertKind.run({ ...columns, kind, attributes, cluster });
+    return kind;
+  };
+
+  return {
+    open: (specimen, sequence, body) => {
+      const point = [
+        body.limitSet,
+        body.row.id,
+        body.row.multiple,
+        body.loading,
+        body.row.requirement.kind === "hold-for" ? 0 : 1,
+      ] as const;
+      insertCase.run(
+        sequence,
+        specimen.sequence,
+        body.state.kind === "as-found" ? 1 : 0,
+        findPoint.get(...point) ?? Number(insertPoint.run(...point).lastInsertRowid),
+        kindOf(specimen),
+      );
+    },
+    close: (sequence, { result, finding }) => {
+      closeCase.run(resultCodes.indexOf(result), findingCodes.indexOf(finding), sequence);
+    },
+  };
+}

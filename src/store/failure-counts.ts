@@ -1,0 +1,197 @@
+import type Database from "better-sqlite3";
+import type { Finding } from "../core/limits/verdict.ts";
+import type { Loading } from "../core/specimen/specimen.ts";
+import { findingCodes, resultCodes } from "./case-tables.ts";
+
+/** A limit row and loading at which shots were made. */
+export interface ShotPoint {
+  point: number;
+  limitSet: string;
+  limitRow: string;
+  multiple: number;
+  loading: Loading;
+  /** Whether the row demands a trip. */
+  trips: boolean;
+}
+
+/** What became of a specimen. Higher is worse, apart from what was not decided. */
+export type Grade = "excluded" | "undetermined" | "passed" | "failed";
+const grades: readonly Grade[] = ["excluded", "undetermined", "passed", "failed"];
+
+/** Which shots count, and how. */
+export interface CountQuery {
+  state: "as-found" | "exercised" | "any";
+  /** Group of each point that counts; a specimen counts once in each group. */
+  groups: ReadonlyMap<number, number>;
+  /** Findings that are failures; every other decided shot passed. */
+  failing: readonly Finding[];
+  /**
+   * Where a specimen has several shots of a group: `worst` takes failed before passed before undetermined before excluded,
+   * `first` the earliest shot.
+   */
+  take: "worst" | "first";
+}
+
+/** So many specimens of one kind ended with this grade at the points of one group. */
+export interface CaseCount {
+  kind: number;
+  group: number;
+  grade: Grade;
+  specimens: number;
+}
+
+/** Columns of a kind of specimen, as they were recorded; null where not known. */
+export const kindColumns = {
+  station: "station",
+  job: "job",
+  panel: "panel",
+  poles: "poles",
+  ratedAmps: "rated_amps",
+  volts: "volts",
+  frameAmps: "frame_amps",
+  makeCode: "make_code",
+  typeCode: "type_code",
+  madeYear: "made_year",
+  condition: "condition",
+  selection: "selection",
+  tripType: "trip_type",
+} as const;
+export type KindColumn = keyof typeof kindColumns;
+
+/** A kind of specimen: its number, its cluster (null where the job is not known), whether invented, and what was asked for. */
+export type KindRow = [
+  kind: number,
+  cluster: number | null,
+  demo: number,
+  ...values: (string | number | null)[],
+];
+
+/** One shot of a specimen that counts, with its times. */
+export interface TimedCase {
+  specimen: string;
+  label: string;
+  kind: number;
+  point: number;
+  outcome: "tripped" | "held" | "interrupted";
+  seconds: number | null;
+  heldSeconds: number;
+  result: (typeof resultCodes)[number];
+  finding: Finding;
+  limitSeconds: number | null;
+}
+
+/** Questions to the projections for counting. */
+export interface FailureCounts {
+  points(): ShotPoint[];
+  /** All kinds, in order of their numbers from 1 on, with the columns named. */
+  kinds(columns: readonly KindColumn[]): KindRow[];
+  count(query: CountQuery): CaseCount[];
+  /** The earliest closed shot of each specimen at the points named, in order of receipt. */
+  timed(query: Pick<CountQuery, "state" | "groups">): TimedCase[];
+  /** Specimens received, and how many of them are invented. */
+  received(): { specimens: number; demo: number };
+}
+
+type CodedCase = [specimen: number, kind: number, point: number, result: number, finding: number];
+
+/** Answers from the projections of an open database. */
+export function failureCounts(database: Database.Database): FailureCounts {
+  const points = database.prepare<[], Omit<ShotPoint, "trips"> & { trips: number }>(
+    `SELECT point, limit_set AS limitSet, limit_row AS limitRow, multiple, loading, trips FROM shot_points ORDER BY point`,
+  );
+  const received = database.prepare<[], { specimens: number; demo: number }>(
+    "SELECT COUNT(*) AS specimens, COALESCE(SUM(demo), 0) AS demo FROM specimens",
+  );
+  /** A specimen has at most one shot as found: its groups can be counted without telling specimens apart. */
+  const asFound = database
+    .prepare<[number], [kind: number, result: number, finding: number, specimens: number]>(
+      `SELECT kind, result, finding, COUNT(*) FROM shot_cases
+       WHERE as_found = 1 AND point = ? AND result IS NOT NULL GROUP BY kind, result, finding`,
+    )
+    .raw();
+  const later = database
+    .prepare<[number], CodedCase>(
+      `SELECT specimen, kind, point, result, finding FROM shot_cases
+       WHERE result IS NOT NULL AND (? = 1 OR as_found = 0) ORDER BY specimen, sequence`,
+    )
+    .raw();
+  const timed = database.prepare<[number, number], TimedCase>(
+    `SELECT s.specimen, s.label, c.kind, c.point, s.outcome, s.seconds, s.held_seconds AS heldSeconds, s.result, s.finding,
+       json_extract(s.verdict, '$.limitSeconds') AS limitSeconds
+     FROM shot_cases c JOIN shots s ON s.sequence = c.sequence
+     WHERE c.result IS NOT NULL AND (? = 1 OR c.as_found = ?) ORDER BY c.specimen, c.sequence`,
+  );
+
+  const graded = ({ failing }: CountQuery) => {
+    const failed = new Set(failing.map((finding) => findingCodes.indexOf(finding)));
+    return (result: number, finding: number): number => {
+      if (resultCodes[result] === "excluded") return 0;
+      if (resultCodes[result] === "undetermined") return 1;
+      return failed.has(finding) ? 3 : 2;
+    };
+  };
+
+  const countAsFound = (query: CountQuery): CaseCount[] => {
+    const grade = graded(query);
+    return [...query.groups].flatMap(([point, group]) =>
+      asFound.all(point).map(([kind, result, finding, specimens]) => ({
+        kind,
+        group,
+        grade: grades[grade(result, finding)] as Grade,
+        specimens,
+      })),
+    );
+  };
+
+  const countShotByShot = (query: CountQuery): CaseCount[] => {
+    const grade = graded(query);
+    const tallies = new Map<string, CaseCount>();
+    let specimen = 0;
+    let kind = 0;
+    const ofSpecimen = new Map<number, number>();
+    const enter = () => {
+      for (const [group, code] of ofSpecimen) {
+        const key = `${kind} ${group} ${code}`;
+        const tally = tallies.get(key);
+        if (tally !== undefined) tally.specimens += 1;
+        else tallies.set(key, { kind, group, grade: grades[code] as Grade, specimens: 1 });
+      }
+      ofSpecimen.clear();
+    };
+    for (const [next, nextKind, point, result, finding] of later.iterate(query.state === "any" ? 1 : 0)) {
+      if (next !== specimen) enter();
+      specimen = next;
+      kind = nextKind;
+      const group = query.groups.get(point);
+      if (group === undefined) continue;
+      const before = ofSpecimen.get(group);
+      if (before === undefined) ofSpecimen.set(group, grade(result, finding));
+      else if (query.take === "worst") ofSpecimen.set(group, Math.max(before, grade(result, finding)));
+    }
+    enter();
+    return [...tallies.values()];
+  };
+
+  return {
+    points: () => points.all().map((row) => ({ ...row, trips: row.trips === 1 })),
+    kinds: (columns) =>
+      database
+        .prepare<[], KindRow>(
+          `SELECT ${["kind", "cluster", "demo", ...columns.map((name) => kindColumns[name])].join(", ")}
+           FROM specimen_kinds ORDER BY kind`,
+        )
+        .raw()
+        .all(),
+    count: (query) => (query.state === "as-found" ? countAsFound(query) : countShotByShot(query)),
+    timed: ({ state, groups }) => {
+      const found = new Set<string>();
+      return timed.all(state === "any" ? 1 : 0, state === "as-found" ? 1 : 0).filter((one) => {
+        const key = `${one.specimen} ${groups.get(one.point)}`;
+        if (!groups.has(one.point) || found.has(key)) return false;
+        found.add(key);
+        return true;
+      });
+    },
+    received: () => received.get() ?? { specimens: 0, demo: 0 },
+  };
+}
