@@ -1,15 +1,18 @@
 import type { Command } from "commander";
+import type { Verdict } from "../core/limits/verdict.ts";
 import { type HandJudgement, judgeByHand } from "../lab/judge-by-hand.ts";
 import { defaultLimitSet, loadLimitLibrary } from "../lab/limit-library.ts";
+import { openLabForReading } from "../lab/open-lab.ts";
 import { choiceOption, integerOption, loadings, numberOption } from "./option-values.ts";
 import { printResult, runCommand } from "./output.ts";
+import { addRuleOptions } from "./rule-options.ts";
 import { resultWords } from "./words.ts";
 
 const seconds = numberOption(0, 1e9, "s");
 
 /** `asfound judge`: one time held against a row of a limit set, or against limits entered by hand. */
 export function addJudge(program: Command): void {
-  program
+  const command = program
     .command("judge")
     .description("hold one time against a limit and print the verdict")
     .option("--set <name>", `limit set (default ${defaultLimitSet})`)
@@ -23,13 +26,9 @@ export function addJudge(program: Command): void {
     .option("--held <s>", "it had not tripped in this time", seconds)
     .option("--u <seconds>", "expanded uncertainty of the time", seconds)
     .option("--k <k>", "coverage factor of --u", numberOption(1e-6, 100, ""), 2)
-    .option(
-      "--rule <name>",
-      "simple | guard | nonbinary",
-      choiceOption(["simple", "guard", "nonbinary"] as const),
-      "simple",
-    )
-    .option("--r <r>", "guard band over expanded uncertainty, w = r U", numberOption(0, 100, ""), 1)
+    .option("--data <dir>", "data directory, for the lab's confirmations and bands")
+    .option("--band <id>", "band of the lab, in place of a set")
+    .option("--amps <amps>", "current as measured, for a band", numberOption(1e-6, 1e6, "A"))
     .option("--limit-seconds <s>", "limit entered by hand, in place of a set", seconds)
     .option("--lower-seconds <s>", "lower limit entered by hand", seconds)
     .option(
@@ -38,21 +37,31 @@ export function addJudge(program: Command): void {
       choiceOption(["trip", "hold"] as const),
       "trip",
     )
-    .option("--json", "print one JSON document", false)
-    .action((options: HandJudgement & { json: boolean }) =>
-      runCommand(options.json, () => {
-        const verdict = judgeByHand(loadLimitLibrary(), options);
-        printResult(options.json, verdict, () =>
-          [
-            `${resultWords(verdict.result)}${verdict.statement === null ? "" : ` (${verdict.statement})`}: ${verdict.finding}`,
-            ...(verdict.probability === null
-              ? []
-              : [
-                  `  probability of conformity ${verdict.probability.toFixed(6)} (JCGM 106; not the probability that it is safe)`,
-                ]),
-            ...verdict.reasons.map((reason) => `  ${reason}`),
-          ].join("\n"),
-        );
-      }),
-    );
+    .option("--json", "print one JSON document", false);
+  addRuleOptions(command).action((options: HandJudgement & { data?: string; json: boolean }) =>
+    runCommand(options.json, () => {
+      const verdict = judged(options);
+      printResult(options.json, verdict, () =>
+        [
+          `${resultWords(verdict.result, verdict.statement)}: ${verdict.finding}`,
+          ...(verdict.probability === null
+            ? []
+            : [
+                `  probability of conformity ${verdict.probability.toFixed(6)} (JCGM 106; not the probability that it is safe)`,
+              ]),
+          ...verdict.reasons.map((reason) => `  ${reason}`),
+        ].join("\n"),
+      );
+    }),
+  );
+}
+
+function judged({ data, ...input }: HandJudgement & { data?: string }): Verdict {
+  if (data === undefined) return judgeByHand(loadLimitLibrary(), input);
+  const lab = openLabForReading(data);
+  try {
+    return judgeByHand(lab.limits, input, lab);
+  } finally {
+    lab.store.close();
+  }
 }

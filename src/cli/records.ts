@@ -56,7 +56,7 @@ function recordTable(shots: ReturnType<typeof shotLines>): string {
           ? `> ${formatSeconds(line.heldSeconds)}`
           : "",
       line.limitSeconds === null ? "" : formatSeconds(line.limitSeconds),
-      resultWords(line.result),
+      resultWords(line.result, line.statement),
       line.openedAt,
     ]),
   ]);

@@ -9,6 +9,7 @@ import { readJsonFile } from "../lab/read-json-file.ts";
 import { checkSpecimenFits, findOrReceiveSpecimen, parseSpecimen } from "../lab/receive-specimen.ts";
 import { choiceOption, loadings, numberOption } from "./option-values.ts";
 import { note, printResult, runCommand } from "./output.ts";
+import { addRuleOptions, decisionRuleOf, type RuleOptions } from "./rule-options.ts";
 import { runWithProgress, shotDocument } from "./run-with-progress.ts";
 import { readingWords } from "./words.ts";
 
@@ -19,12 +20,13 @@ type Options = {
   point: number;
   loading?: Loading;
   set: string;
+  band?: string;
   json: boolean;
-};
+} & RuleOptions;
 
 /** `asfound shoot`: one shot on one specimen, without a browser. */
 export function addShoot(program: Command): void {
-  program
+  const command = program
     .command("shoot")
     .description("run one test point on one specimen")
     .requiredOption(
@@ -40,28 +42,36 @@ export function addShoot(program: Command): void {
     )
     .option("--loading <which>", "pole-1 | pole-2 | pole-3 | all", choiceOption(loadings))
     .option("--set <name>", "limit set", defaultLimitSet)
-    .option("--json", "print one JSON document", false)
-    .action((options: Options) =>
-      runCommand(options.json, async () => {
-        const details = parseSpecimen(readJsonFile(options.specimen), options.specimen);
-        const lab = openLab(options.data);
-        const desk = new BenchDesk(lab, options.link);
-        try {
-          // Everything that can be refused is refused before the specimen is written down.
-          const request = { limitSet: options.set, multiple: options.point, loading: options.loading };
-          checkSpecimenFits(lab, details);
-          prepareShot(lab, details, request);
-          await desk.connect(options.link);
-          for (const caution of cautions) note(`Caution: ${caution}`);
-          const specimen = findOrReceiveSpecimen(lab, details);
-          const finished = await runWithProgress(desk, { specimen, ...request }, details.label);
-          printResult(options.json, shotDocument(finished), () =>
-            readingWords(finished.closed.reading, finished.closed.verdict),
-          );
-        } finally {
-          await desk.close();
-          lab.store.close();
-        }
-      }),
-    );
+    .option("--band <id>", "band of the lab; left out, one whose codes are the specimen's")
+    .option("--json", "print one JSON document", false);
+  addRuleOptions(command).action((options: Options) =>
+    runCommand(options.json, async () => {
+      const details = parseSpecimen(readJsonFile(options.specimen), options.specimen);
+      const lab = openLab(options.data);
+      const desk = new BenchDesk(lab, options.link);
+      try {
+        // Everything that can be refused is refused before the specimen is written down.
+        const request = {
+          limitSet: options.set,
+          multiple: options.point,
+          loading: options.loading,
+          rule: decisionRuleOf(options),
+          band: options.band,
+        };
+        checkSpecimenFits(lab, details);
+        prepareShot(lab, details, request);
+        await desk.connect(options.link);
+        desk.check(details, request);
+        for (const caution of cautions) note(`Caution: ${caution}`);
+        const specimen = findOrReceiveSpecimen(lab, details);
+        const finished = await runWithProgress(desk, { specimen, ...request }, details.label);
+        printResult(options.json, shotDocument(finished), () =>
+          readingWords(finished.closed.reading, finished.closed.verdict),
+        );
+      } finally {
+        await desk.close();
+        lab.store.close();
+      }
+    }),
+  );
 }

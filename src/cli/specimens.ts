@@ -1,40 +1,71 @@
 import type { Command } from "commander";
-import { openLabForReading } from "../lab/open-lab.ts";
+import { importSpecimens, neededColumns, specimenColumns } from "../lab/import-specimens.ts";
+import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { specimenViews } from "../lab/specimen-view.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
 import { stateWords } from "./words.ts";
 
-/** `asfound specimens`: all specimens of a data directory. */
+type Options = { data: string; json: boolean };
+
+/** `asfound specimens`: all specimens of a data directory; `asfound specimens import FILE.csv` receives a list of them. */
 export function addSpecimens(program: Command): void {
-  program
+  const specimens = program
     .command("specimens")
-    .description("list the specimens")
+    .description("list the specimens, or receive a list of them")
     .requiredOption("--data <dir>", "data directory")
     .option("--json", "print one JSON document", false)
-    .action(({ data, json }: { data: string; json: boolean }) =>
-      runCommand(json, () => {
-        const lab = openLabForReading(data);
-        try {
-          const specimens = specimenViews(lab);
-          printResult(json, { specimens }, () =>
-            textTable([
-              ["specimen", "label", "rated A", "poles", "V", "job", "state", "tests", "newest"],
-              ...specimens.map((one) => [
-                one.id,
-                one.details.label,
-                String(one.details.ratedAmps),
-                String(one.details.poles),
-                String(one.details.volts),
-                one.details.job ?? "",
-                stateWords(one.state),
-                String(one.shots),
-                one.lastResult ?? "",
-              ]),
-            ]),
-          );
-        } finally {
-          lab.store.close();
-        }
-      }),
+    .action(({ data, json }: Options) => runCommand(json, () => list(data, json)));
+  specimens
+    .command("import")
+    .description("receive every specimen of a CSV file, all or none")
+    .argument("<file>", "CSV with a header; an empty field is not known")
+    .addHelpText(
+      "after",
+      `\nAlso: --data <dir> and --json, as above.\nColumns that must be there: ${neededColumns.join(", ")}\nColumns that may be there: ${specimenColumns.filter((name) => !neededColumns.includes(name)).join(", ")}`,
+    )
+    // Options that both commands have are read by the outer one.
+    .action((file: string, _own: object, command: Command) => {
+      const { data, json } = command.optsWithGlobals<Options>();
+      return runCommand(json, () => receiveList(file, data, json));
+    });
+}
+
+function list(data: string, json: boolean): void {
+  const lab = openLabForReading(data);
+  try {
+    const specimens = specimenViews(lab);
+    printResult(json, { specimens }, () =>
+      textTable([
+        ["specimen", "label", "rated A", "poles", "V", "job", "state", "tests", "newest"],
+        ...specimens.map((one) => [
+          one.id,
+          one.details.label,
+          String(one.details.ratedAmps),
+          String(one.details.poles),
+          String(one.details.volts),
+          one.details.job ?? "",
+          stateWords(one.state),
+          String(one.shots),
+          one.lastResult ?? "",
+        ]),
+      ]),
     );
+  } finally {
+    lab.store.close();
+  }
+}
+
+function receiveList(file: string, data: string, json: boolean): void {
+  const lab = openLab(data);
+  try {
+    const received = importSpecimens(lab, file);
+    printResult(json, { received }, () =>
+      [
+        `Received ${received.length} specimens:`,
+        ...received.map(({ specimen, label }) => `  ${specimen}  ${label}`),
+      ].join("\n"),
+    );
+  } finally {
+    lab.store.close();
+  }
 }

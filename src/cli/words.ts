@@ -9,10 +9,16 @@ export function stateWords(state: OperationState): string {
   return state.kind === "as-found" ? "as found" : `exercised (${state.operations})`;
 }
 
-/** Result of a verdict with its glyph. */
-export function resultWords(result: Verdict["result"] | null): string {
+/** Result of a verdict with its glyph, and the statement of a non-binary rule. */
+export function resultWords(
+  result: Verdict["result"] | null,
+  statement: Verdict["statement"] = null,
+): string {
   if (result === null) return "open";
-  return { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[result];
+  const words = { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[
+    result
+  ];
+  return statement === null ? words : `${words} (${statement})`;
 }
 
 /** One shot's reading and verdict in a few lines. */
@@ -26,7 +32,7 @@ export function readingWords(reading: Reading, verdict: Verdict): string {
         }`
       : `${reading.outcome} at ${formatSeconds(reading.heldSeconds)} without a trip`;
   return [
-    `${resultWords(verdict.result)}: ${time}`,
+    `${resultWords(verdict.result, verdict.statement)}: ${time}`,
     `  effective current ${formatAmps(reading.effectiveAmps)} (${reading.multiple.toFixed(3)} times rating), ${reading.samples} samples`,
     ...(reading.flags.length > 0 ? [`  flags: ${reading.flags.join(", ")}`] : []),
     ...verdict.reasons.map((reason) => `  ${reason}`),

@@ -11,7 +11,10 @@ export const confirmLimitSetBody = Type.Object(
     edition: words("its edition"),
     by: words("who compared"),
     on: Type.Optional(
-      Type.String({ pattern: "^\\d{4}-\\d{2}-\\d{2}$", description: "day, YYYY-MM-DD; today where left out" }),
+      Type.String({
+        pattern: "^\\d{4}-\\d{2}-\\d{2}$",
+        description: "day, YYYY-MM-DD; today where left out",
+      }),
     ),
     rows: Type.Optional(
       Type.Array(Type.String(), { minItems: 1, description: "identifiers of rows; all where left out" }),

@@ -1,7 +1,11 @@
 import Type from "typebox";
 import type { DecisionRule } from "../core/limits/verdict.ts";
 
-const r = Type.Number({ minimum: 0, maximum: 100, description: "guard band over expanded uncertainty, w = r U" });
+const r = Type.Number({
+  minimum: 0,
+  maximum: 100,
+  description: "guard band over expanded uncertainty, w = r U",
+});
 const closed = { additionalProperties: false };
 
 /** A decision rule as it crosses HTTP. */

@@ -3,6 +3,7 @@ import type { LimitSet, TestPoint } from "../core/limits/limit-set.ts";
 import type { Verdict } from "../core/limits/verdict.ts";
 import type { Reading } from "../core/signal/reading.ts";
 import type { Loading, OperationState, Specimen } from "../core/specimen/specimen.ts";
+import { decisionRuleSchema } from "./decision-rule-schema.ts";
 import type { EntryBodies, LedgerEntry, RigIdentity } from "./ledger-entries.ts";
 import { loadingSchema, specimenSchema } from "./specimen-schema.ts";
 
@@ -35,6 +36,10 @@ export const startShotBody = Type.Object(
     limitSet: Type.String({ description: "identifier of the limit set" }),
     multiple: Type.Number({ exclusiveMinimum: 0, description: "multiple of the rated current" }),
     loading: loadingSchema,
+    rule: Type.Optional(decisionRuleSchema),
+    band: Type.Optional(
+      Type.String({ description: "identifier of a band of the lab; else one with the specimen's codes" }),
+    ),
     confirmedSafe: Type.Literal(true, { description: "the operator has read and confirmed the cautions" }),
   },
   { additionalProperties: false },
@@ -90,6 +95,8 @@ export interface ShotLine {
   closedAt: string | null;
   outcome: Reading["outcome"] | null;
   result: Verdict["result"] | null;
+  /** Only under a non-binary rule. */
+  statement?: Verdict["statement"];
   seconds: number | null;
   heldSeconds: number | null;
   limitSeconds: number | null;

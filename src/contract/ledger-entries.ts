@@ -37,6 +37,13 @@ export interface MeasurementBasis {
   pastDue?: true;
 }
 
+/** Whether a specimen was cold before a shot. `preload`: the steady multiple of rated current that the heat left equals. */
+export interface ShotColdness {
+  verdict: "cold" | "not cold" | "unknown";
+  preload: number;
+  words: string;
+}
+
 /** The choice between a lab's band and a row of a limit set. `bandHash` is SHA-256 of the band's canonical JSON. */
 export interface LimitChoice {
   by: "band" | "table";
@@ -73,6 +80,8 @@ export interface EntryBodies {
     basis: MeasurementBasis;
     rig: RigIdentity;
     link: string;
+    /** State of heat before the current, by the model; left out by versions that did not decide it. */
+    coldness?: ShotColdness;
   };
   /** `samplesHash` is the SHA-256 over all blocks of the shot in order; see store/sample-blocks.ts for the bytes. */
   "shot-closed": {

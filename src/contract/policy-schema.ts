@@ -15,7 +15,10 @@ export const policyBody = Type.Object(
       ["band first", "table first"],
       "where a lab's band and a published table both apply, which is judged by",
     ),
-    notCold: choice(["block", "flag"], "what is done with a shot on a specimen that is not cold by the model"),
+    notCold: choice(
+      ["block", "flag"],
+      "what is done with a shot on a specimen that is not cold by the model",
+    ),
     coolingTauSeconds: Type.Number({
       exclusiveMinimum: 0,
       maximum: 1e6,

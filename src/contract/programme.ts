@@ -1,19 +1,10 @@
 import Type from "typebox";
+import type { DecisionRule, Verdict } from "../core/limits/verdict.ts";
 import type { Loading, OperationState } from "../core/specimen/specimen.ts";
 import type { FittedTripModel, UnfittedTripModel } from "../core/thermal/fit-trip-model.ts";
 import type { PredictedCurve } from "../core/thermal/predict-trip-curve.ts";
 import type { ChosenTimeConstants } from "../core/thermal/two-time-constants.ts";
-import type { DecisionRule, Verdict } from "../core/limits/verdict.ts";
-import type { EntryBodies } from "./ledger-entries.ts";
-
-const r = Type.Number({ minimum: 0, maximum: 100, description: "guard band as a part of U" });
-
-/** A decision rule as it crosses HTTP. */
-export const decisionRuleSchema = Type.Union([
-  Type.Object({ kind: Type.Literal("simple") }, { additionalProperties: false }),
-  Type.Object({ kind: Type.Literal("guard"), r }, { additionalProperties: false }),
-  Type.Object({ kind: Type.Literal("nonbinary"), r }, { additionalProperties: false }),
-]);
+import { decisionRuleSchema } from "./decision-rule-schema.ts";
 
 /** POST /api/specimens/:id/programme: lock programme, limit set and rule. Answer 201: PlanView. */
 export const lockProgrammeBody = Type.Object(
@@ -174,5 +165,3 @@ export interface SpecimenFitView {
   /** Shots that were not used, each with why. */
   leftOut: { shot: string; why: string }[];
 }
-
-export type ProgrammeLocked = EntryBodies["programme-locked"];

@@ -107,7 +107,13 @@ export interface RatesView {
   compared: RateComparison[];
   sentence: string;
   /** Specimens received; of them invented, and whether those were counted; counted in all rows; not shot so. */
-  specimens: { received: number; invented: number; inventedCounted: boolean; counted: number; notShotSo: number };
+  specimens: {
+    received: number;
+    invented: number;
+    inventedCounted: boolean;
+    counted: number;
+    notShotSo: number;
+  };
   notes: string[];
   figure: RatesFigureData;
 }
@@ -165,4 +171,3 @@ export const ratesQuery = Type.Object(
   { additionalProperties: false },
 );
 export type RatesQuery = Type.Static<typeof ratesQuery>;
-

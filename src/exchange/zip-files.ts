@@ -25,8 +25,8 @@ export type Unzipped = { ok: true; files: PackageFiles } | { ok: false; problem:
 
 /**
  * Takes the files out of a zip, in memory. Refused are paths that leave the folder or mean different things on different
- * systems, a path that appears twice, too many files and files that are too large, before any is unpacked, and data whose
- * checksum is wrong.
+ * systems, a path that appears twice, too many files and files that are too large, before any is unpacked. Checksums are not
+ * looked at: whoever packed them twice compares the bytes of the whole zip instead, see package-place.ts.
  */
 export function unzipFiles(bytes: Uint8Array, limits: SizeLimits = packageLimits): Unzipped {
   const seen = new Map<string, number>();

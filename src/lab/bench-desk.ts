@@ -6,18 +6,27 @@ import { parseLinkAddress } from "../bench/parse-link-address.ts";
 import { RigSession } from "../bench/rig-session.ts";
 import { runShot, type ShotEnd } from "../bench/shot-machine.ts";
 import type { BreakerChoice, CurrentShot, LinkChoice, LiveMessage, RigView } from "../contract/http.ts";
-import type { EntryBodies } from "../contract/ledger-entries.ts";
+import type { EntryBodies, ShotColdness } from "../contract/ledger-entries.ts";
+import type { Specimen } from "../core/specimen/specimen.ts";
 import type { SpecimenRecord } from "../store/records.ts";
 import type { SampleWriter } from "../store/sample-writer.ts";
 import { closeShot } from "./close-shot.ts";
 import { EmulatedMounts } from "./emulated-mounts.ts";
 import { InputError } from "./input-error.ts";
-import { type Lab, uncalibratedBasis } from "./lab.ts";
+import type { Lab } from "./lab.ts";
 import { LiveSamples } from "./live-samples.ts";
+import { ruleInForce } from "./lock-programme.ts";
 import { breakerChoices } from "./offer-rig.ts";
-import { checkRigCan, type PreparedShot, prepareShot, type ShotRequest } from "./prepare-shot.ts";
+import {
+  checkRigCan,
+  type PointRequest,
+  type PreparedShot,
+  prepareShot,
+  type ShotRequest,
+} from "./prepare-shot.ts";
 import { RigError } from "./rig-error.ts";
 import { knownSpecimen, specimenView } from "./specimen-view.ts";
+import { coldnessBeforeShot, restClock } from "./thermal-history.ts";
 
 /** A closed shot as the ledger has it, opened and closed bodies together. */
 export interface FinishedShot {
@@ -149,6 +158,19 @@ export class BenchDesk {
   }
 
   /**
+   * Whether a shot can be made and judged with this rig as things stand; nothing is stored and nothing moves.
+   *
+   * @throws InputError where the request does not fit, RigError where there is no rig or its calibration blocks
+   */
+  check(details: Specimen, request: PointRequest): PreparedShot {
+    const { identity } = this.#ready();
+    if (identity === null) throw new RigError("the rig has not identified itself");
+    const prepared = prepareShot(this.#lab, details, request, identity);
+    checkRigCan(identity, prepared);
+    return prepared;
+  }
+
+  /**
    * Begins one shot and gives its identifier once it is in the ledger and current is about to flow.
    *
    * @throws InputError where the request does not fit, RigError where the rig refuses; nothing is stored then
@@ -231,10 +253,10 @@ export class BenchDesk {
     if (this.#busy) throw new RigError("a test is under way; only one runs at a time");
     const session = this.#ready();
     const specimen = knownSpecimen(this.#lab, request.specimen);
-    const prepared = prepareShot(this.#lab, specimen.details, request);
-    const identity = session.identity;
-    if (identity === null) throw new RigError("the rig has not identified itself");
-    checkRigCan(identity, prepared);
+    const rule = ruleInForce(this.#lab, request);
+    const prepared = this.check(specimen.details, { ...request, rule });
+    const clock = restClock(this.#address, session.identity?.emulated ?? false);
+    const coldness = coldnessBeforeShot(this.#lab, specimen, prepared.point, clock);
     this.#busy = true;
     const stop = new AbortController();
     let tellOpened: (shot: string) => void = () => undefined;
@@ -243,7 +265,7 @@ export class BenchDesk {
       tellOpened = resolve;
       refuse = reject;
     });
-    const finished = this.#shoot(session, specimen, prepared, stop, tellOpened).finally(() => {
+    const finished = this.#shoot(session, specimen, prepared, coldness, stop, tellOpened).finally(() => {
       this.#busy = false;
       this.#running = null;
       this.#shot = null;
@@ -262,6 +284,7 @@ export class BenchDesk {
     session: RigSession,
     specimen: SpecimenRecord,
     prepared: PreparedShot,
+    coldness: ShotColdness,
     stop: AbortController,
     tellOpened: (shot: string) => void,
   ): Promise<FinishedShot> {
@@ -285,10 +308,12 @@ export class BenchDesk {
       targetAmps: point.targetAmps,
       endAtSeconds: prepared.endAtSeconds,
       rule: prepared.rule,
-      confirmed: false,
-      basis: uncalibratedBasis(identity.timerSeconds),
+      confirmed: prepared.confirmed,
+      ...(prepared.choice === undefined ? {} : { choice: prepared.choice }),
+      basis: prepared.basis,
       rig: identity,
       link: this.#address,
+      coldness,
     };
     const view = specimenView(lab, specimen.specimen);
     const startedAt = lab.now().toISOString();

@@ -39,7 +39,10 @@ export function checkAgainstSchema<S extends Type.TSchema>(
     const rule = choices === undefined ? error.message : `must be one of ${choices.join(", ")}`;
     const found = JSON.stringify(valueAt(value, place.split(".")));
     const described = about?.description === undefined ? "" : `; needed: ${about.description}`;
-    tell(place || "the whole", `${rule}${found === undefined ? "" : `, found ${found.slice(0, 80)}`}${described}`);
+    tell(
+      place || "the whole",
+      `${rule}${found === undefined ? "" : `, found ${found.slice(0, 80)}`}${described}`,
+    );
   }
   const words = fields.map((one) => `${one.field} ${one.problem}`).join("; ");
   throw new InputError(`${where}: ${words || "an object is expected"}`, fields);

@@ -22,7 +22,8 @@ export function limitChoice(
   point: TestPoint,
   named: string | undefined,
 ): LimitChoice | undefined {
-  const band = named === undefined ? matchingBand(lab, details, point) : namedBand(lab, named, details, point);
+  const band =
+    named === undefined ? matchingBand(lab, details, point) : namedBand(lab, named, details, point);
   if (band === undefined) return undefined;
   const chosen = chooseLimit(policyOf(lab).precedence, { band, point });
   if (!chosen.ok) throw new Error(chosen.detail);

@@ -20,7 +20,10 @@ export function confirmLimitSet(
   const fields: { field: string; problem: string }[] = [];
   const unknown = named.filter((row) => !known.includes(row));
   if (unknown.length > 0)
-    fields.push({ field: "rows", problem: `found ${unknown.join(", ")}; ${limitSet} has ${known.join(", ")}` });
+    fields.push({
+      field: "rows",
+      problem: `found ${unknown.join(", ")}; ${limitSet} has ${known.join(", ")}`,
+    });
   if (named.length === 0)
     fields.push({ field: "rows", problem: `found none; ${limitSet} has ${known.join(", ") || "none"}` });
   for (const [field, text] of Object.entries({ document, edition, by })) {

@@ -52,6 +52,7 @@ export function deriveShot(
       regulationPercent: basis.regulationPercent,
       endAtSeconds: opened.endAtSeconds,
       lineHz: opened.rig.lineHz,
+      ...(row.start === "cold" && opened.coldness !== undefined ? { coldness: opened.coldness.verdict } : {}),
     },
   );
   return { reading, verdict: verdictOf(opened, reading) };
@@ -60,13 +61,7 @@ export function deriveShot(
 function verdictOf(opened: EntryBodies["shot-opened"], reading: Reading): Verdict {
   const { basis, choice, confirmed, ratedAmps, targetAmps } = opened;
   const expandedAt = (limitSeconds: number, multiple: number) =>
-    expandedAtLimit(
-      limitSeconds,
-      multiple,
-      basis,
-      firstOrderThermal(basis.pickup),
-      opened.rig.lineHz,
-    );
+    expandedAtLimit(limitSeconds, multiple, basis, firstOrderThermal(basis.pickup), opened.rig.lineHz);
   if (choice?.by === "band") {
     const { band } = choice;
     const amps = reading.effectiveAmps > 0 ? reading.effectiveAmps : targetAmps;

@@ -5,10 +5,13 @@ import type { Requirement } from "../core/limits/limit-set.ts";
 import { requirementFrom } from "../core/limits/requirement-from.ts";
 import type { DecisionRule, Verdict } from "../core/limits/verdict.ts";
 import type { Loading, Specimen } from "../core/specimen/specimen.ts";
+import { judgeByBandByHand } from "./band-by-hand.ts";
+import { isConfirmed } from "./confirm-limit-set.ts";
 import { InputError } from "./input-error.ts";
+import type { Lab } from "./lab.ts";
 import { defaultLimitSet, type LimitLibrary } from "./limit-library.ts";
 
-/** A time to judge without a shot: against a row of a limit set, or against limits entered by hand. */
+/** A time to judge without a shot: against a row of a limit set, a band of the lab, or limits entered by hand. */
 export interface HandJudgement {
   set?: string | undefined;
   rated?: number | undefined;
@@ -27,21 +30,29 @@ export interface HandJudgement {
   limitSeconds?: number | undefined;
   lowerSeconds?: number | undefined;
   require: "trip" | "hold";
+  /** A band of the lab, judged at `amps`, the current as measured. */
+  band?: string | undefined;
+  amps?: number | undefined;
 }
 
 /**
  * Judges one time.
  *
+ * @param lab where bands and confirmations are; null where none is named
  * @throws InputError where the request does not say one thing, or no row applies; it names what there is
  */
-export function judgeByHand(library: LimitLibrary, input: HandJudgement): Verdict {
+export function judgeByHand(
+  library: LimitLibrary,
+  input: HandJudgement,
+  lab: Pick<Lab, "store" | "limits"> | null = null,
+): Verdict {
   if ((input.seconds === undefined) === (input.held === undefined)) {
     throw new InputError(
       "exactly one of --seconds (it tripped then) and --held (no trip in that time) is needed",
     );
   }
-  const { requirement, context } =
-    input.limitSeconds === undefined ? fromSet(library, input) : byHand(input, input.limitSeconds);
+  if (input.band !== undefined && (input.limitSeconds !== undefined || input.set !== undefined))
+    throw new InputError("one limit only: found --band together with --set or --limit-seconds");
   const tripped = input.seconds !== undefined;
   const time: JudgedTime = {
     outcome: tripped ? "tripped" : "held",
@@ -56,7 +67,15 @@ export function judgeByHand(library: LimitLibrary, input: HandJudgement): Verdic
   if (rule.kind !== "simple" && input.u === undefined) {
     throw new InputError(`the rule ${rule.kind} needs the expanded uncertainty of the time: --u U`);
   }
-  const judgement = judge(time, requirement, rule, context);
+  const judgeByLimits = (judged: JudgedTime, by: DecisionRule) => {
+    const { requirement, context } =
+      input.limitSeconds === undefined ? fromSet(library, input, lab) : byHand(input, input.limitSeconds);
+    return judge(judged, requirement, by, context);
+  };
+  const judgement =
+    input.band === undefined
+      ? judgeByLimits(time, rule)
+      : judgeByBandByHand(lab, time, rule, { ...input, band: input.band });
   if (!judgement.ok) throw new InputError(`refused to judge: ${judgement.detail}`);
   return judgement.verdict;
 }
@@ -81,6 +100,7 @@ function byHand(
 function fromSet(
   library: LimitLibrary,
   input: HandJudgement,
+  lab: Pick<Lab, "store" | "limits"> | null,
 ): { requirement: Requirement; context: JudgeContext } {
   const set = library.get(input.set ?? defaultLimitSet);
   const { rated, multiple, poles } = input;
@@ -115,7 +135,7 @@ function fromSet(
       limitSet: set.id,
       row: row.id,
       source: row.source,
-      confirmed: false,
+      confirmed: lab !== null && isConfirmed(lab, set.id, row.id),
       limitIncludesGuardBand: set.limitIncludesGuardBand,
       currentRatio: null,
     },

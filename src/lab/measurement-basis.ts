@@ -25,11 +25,13 @@ export function measurementBasis(
   const from = [
     ...used.map((record) => certificateWords(record, today)),
     ...(current === null ? [] : rangeWords(current, targetAmps)),
-    ...[currentU, timeU].flatMap((one) =>
-      one !== null && one.deviation > 0
-        ? ["deviations found are not corrected for: the largest is added to U (JCGM 100, F.2.4.5)"]
-        : [],
-    ).slice(0, 1),
+    ...[currentU, timeU]
+      .flatMap((one) =>
+        one !== null && one.deviation > 0
+          ? ["deviations found are not corrected for: the largest is added to U (JCGM 100, F.2.4.5)"]
+          : [],
+      )
+      .slice(0, 1),
     `working values of this program: ${currentU === null ? "current 1 % (k = 2), " : ""}regulation within ${working.regulationPercent} %, pick-up ${working.pickup} times rating`,
     ...(timeU === null ? ["timer as the rig states it"] : []),
   ];

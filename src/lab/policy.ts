@@ -1,5 +1,5 @@
-import { policyBody } from "../contract/policy-schema.ts";
 import type { LabPolicy } from "../contract/ledger-entries.ts";
+import { policyBody } from "../contract/policy-schema.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import type { Lab } from "./lab.ts";
 

@@ -79,8 +79,7 @@ export function prepareShot(
   const width = checkRuleBeforeShot(rule, limit, basis, rig?.lineHz ?? 60);
   const deciding = decidingSeconds(limit.requirement) + width;
   // A late trip is worth seeing: 5 % and a second beyond the limit with its guard band. A hold needs neither.
-  const endAtSeconds =
-    limit.requirement.kind === "hold-for" ? deciding + 1 : Math.ceil(deciding * 1.05 + 1);
+  const endAtSeconds = limit.requirement.kind === "hold-for" ? deciding + 1 : Math.ceil(deciding * 1.05 + 1);
   return {
     point,
     rule,

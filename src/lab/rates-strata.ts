@@ -74,13 +74,12 @@ export const specimenAttributes: Readonly<
 };
 
 /** Attributes that a shot has, from its test point. */
-export const shotAttributes: Readonly<
-  Partial<Record<StratumAttribute, (point: ShotPoint) => StratumValue>>
-> = {
-  multiple: ({ multiple }) => ({ label: formatMultiple(multiple), order: multiple }),
-  loading: ({ loading }) => ({ label: loadingWords(loading), order: loading }),
-  limitSet: ({ limitSet }) => ({ label: limitSet, order: limitSet }),
-};
+export const shotAttributes: Readonly<Partial<Record<StratumAttribute, (point: ShotPoint) => StratumValue>>> =
+  {
+    multiple: ({ multiple }) => ({ label: formatMultiple(multiple), order: multiple }),
+    loading: ({ loading }) => ({ label: loadingWords(loading), order: loading }),
+    limitSet: ({ limitSet }) => ({ label: limitSet, order: limitSet }),
+  };
 
 /** Order of two values of one attribute: as numbers where both are, else by their text. */
 export function compareValues(a: StratumValue, b: StratumValue): number {

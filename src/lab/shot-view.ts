@@ -1,4 +1,5 @@
 import type { ShotLine, ShotView } from "../contract/http.ts";
+import { ruleWords } from "../core/limits/decision-rule.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
@@ -23,6 +24,7 @@ function lineOf(record: ShotRecord): ShotLine {
     closedAt: record.closedAt,
     outcome: record.outcome,
     result: record.result,
+    statement: record.verdict?.statement ?? null,
     seconds: record.seconds,
     heldSeconds: record.heldSeconds,
     limitSeconds: record.verdict?.limitSeconds ?? null,
@@ -41,6 +43,15 @@ export function knownShot(lab: Pick<Lab, "store">, id: string): FullShot {
   const shot = lab.store.records.shot(id);
   if (shot === null) throw new NotFoundError(`there is no shot "${id}"`);
   return shot;
+}
+
+/** Where the limit comes from that a shot is judged by, and how well it is known. */
+function limitWords({ row, limitSet, choice }: FullShot["opened"]["body"]): string {
+  const band = choice?.by === "band" ? choice.band : null;
+  const { document, standing, doubtful, note } = (band ?? row).source;
+  const name = band === null ? `row ${row.id} of ${limitSet}` : `band ${band.id}`;
+  const chosen = choice === undefined ? "" : ` ${choice.words}`;
+  return `${name}: ${document}, ${standing}${doubtful ? ", doubtful" : ""}: ${note}${chosen}`;
 }
 
 /** One shot, whole, with where each of its numbers comes from. */
@@ -67,7 +78,19 @@ export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
       {
         what: "Limit",
         value: closed?.verdict.limitSeconds == null ? "none" : formatSeconds(closed.verdict.limitSeconds),
-        from: `${opened.row.source.document}, ${opened.row.source.standing}${opened.row.source.doubtful ? ", doubtful" : ""}: ${opened.row.source.note}`,
+        from: limitWords(opened),
+      },
+      {
+        what: "Confirmed",
+        value: opened.confirmed ? "yes" : "no",
+        from: opened.confirmed
+          ? "the lab had compared the limit with its own copy of the document before the shot"
+          : "the lab had not compared the limit with its own copy of the document before the shot",
+      },
+      {
+        what: "Decision rule",
+        value: ruleWords(opened.rule, null, "s"),
+        from: "named before the current, in the shot's opening entry",
       },
       ...(closed === null
         ? []

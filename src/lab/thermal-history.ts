@@ -1,6 +1,6 @@
 import { parseLinkAddress } from "../bench/parse-link-address.ts";
 import type { ColdnessView } from "../contract/programme.ts";
-import type { EntryBodies, LabPolicy } from "../contract/ledger-entries.ts";
+import type { LabPolicy, ShotColdness } from "../contract/ledger-entries.ts";
 import { findTestPoint } from "../core/limits/applicable-rows.ts";
 import type { TestPoint } from "../core/limits/limit-set.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
@@ -12,6 +12,8 @@ import type { FullShot, SpecimenRecord } from "../store/records.ts";
 import { emulatedRestSeconds } from "./emulated-mounts.ts";
 import { type Lab, uncalibratedBasis } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
+import { policyOf } from "./policy.ts";
+import { RigError } from "./rig-error.ts";
 
 /**
  * By which clock a specimen rests between shots. `wall`: by the times in the ledger. `rested by the rig`: an emulated rig
@@ -135,9 +137,25 @@ export function specimenColdness(
   };
 }
 
-/** What of it is stored with the shot. */
-export const storedColdness = ({
-  verdict,
-  preload,
-  words,
-}: ColdnessView): NonNullable<EntryBodies["shot-opened"]["coldness"]> => ({ verdict, preload, words });
+/**
+ * Coldness as it is stored with a shot that is about to begin.
+ *
+ * @throws RigError with the time left, where the test point asks for a cold specimen, the lab's policy blocks one that is not,
+ * and the specimen rests by the wall clock
+ */
+export function coldnessBeforeShot(
+  lab: Pick<Lab, "store" | "limits" | "now">,
+  specimen: SpecimenRecord,
+  point: Pick<TestPoint, "row">,
+  clock: RestClock,
+): ShotColdness {
+  const policy = policyOf(lab);
+  const found = specimenColdness(lab, specimen, point, lab.now(), clock, policy);
+  const { verdict, preload, words, coldAt, secondsUntilCold } = found;
+  if (policy.notCold === "block" && point.row.start === "cold" && verdict === "not cold" && coldAt !== null) {
+    throw new RigError(
+      `${specimen.details.label} is not cold: ${formatSeconds(secondsUntilCold)} more, until ${coldAt}; the lab's policy makes no shot on a warm specimen`,
+    );
+  }
+  return { verdict, preload, words };
+}

@@ -5,10 +5,14 @@ import fastifySwagger from "@fastify/swagger";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
 import fastify, { type FastifyInstance } from "fastify";
 import { programVersion, projectFolder } from "../lab/project-folder.ts";
+import { bandRoutes } from "./band-routes.ts";
+import { calibrationRoutes } from "./calibration-routes.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
 import { liveRoutes } from "./live-routes.ts";
+import { policyRoutes } from "./policy-routes.ts";
 import { handleError, sendProblem } from "./problem.ts";
+import { programmeRoutes } from "./programme-routes.ts";
 import { rigRoutes } from "./rig-routes.ts";
 import type { ServerDependencies } from "./routes.ts";
 import { shotRoutes } from "./shot-routes.ts";
@@ -43,7 +47,18 @@ export async function buildServer(dependencies: ServerDependencies): Promise<Fas
   });
   await app.register(
     async (api) => {
-      for (const routes of [labRoutes, limitRoutes, specimenRoutes, shotRoutes, rigRoutes, liveRoutes]) {
+      for (const routes of [
+        labRoutes,
+        limitRoutes,
+        specimenRoutes,
+        shotRoutes,
+        rigRoutes,
+        liveRoutes,
+        bandRoutes,
+        calibrationRoutes,
+        policyRoutes,
+        programmeRoutes,
+      ]) {
         await api.register(routes(dependencies));
       }
       api.get("/openapi.json", { schema: { hide: true } }, async () => app.swagger());

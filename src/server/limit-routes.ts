@@ -1,16 +1,36 @@
-import type { LimitSetView } from "../contract/http.ts";
-import type { LimitSet } from "../core/limits/limit-set.ts";
+import type { Static } from "typebox";
+import { confirmLimitSetBody } from "../contract/confirmation.ts";
+import { confirmationsOf, confirmLimitSet, limitSetView } from "../lab/confirm-limit-set.ts";
 import type { Routes } from "./routes.ts";
 
-/** GET /limits and /limits/:id: every limit set with every row, its source and how well it is known. */
+type ById = { Params: { id: string } };
+
+/** Limit sets: every set with every row, its source and how well it is known; and the lab's own confirmations. */
 export const limitRoutes: Routes =
   ({ lab }) =>
   async (api) => {
-    const view = (set: LimitSet): LimitSetView => ({ set, confirmed: false });
-    api.get("/limits", { schema: { summary: "All limit sets" } }, async () => lab.limits.all().map(view));
-    api.get<{ Params: { id: string } }>(
-      "/limits/:id",
-      { schema: { summary: "One limit set" } },
-      async (request) => view(lab.limits.get(request.params.id)),
+    api.get("/limits", { schema: { summary: "All limit sets" } }, async () =>
+      lab.limits.all().map((set) => limitSetView(lab, set)),
+    );
+    api.get<ById>("/limits/:id", { schema: { summary: "One limit set" } }, async (request) =>
+      limitSetView(lab, lab.limits.get(request.params.id)),
+    );
+    api.get<ById>(
+      "/limits/:id/confirmations",
+      { schema: { summary: "Every confirmation of a limit set, oldest first" } },
+      async (request) => confirmationsOf(lab, request.params.id),
+    );
+    api.post<ById & { Body: Static<typeof confirmLimitSetBody> }>(
+      "/limits/:id/confirmations",
+      {
+        schema: {
+          summary: "Rows were compared with the lab's own copy of the document",
+          body: confirmLimitSetBody,
+        },
+      },
+      async (request, reply) => {
+        confirmLimitSet(lab, request.params.id, request.body);
+        return reply.code(201).send(limitSetView(lab, lab.limits.get(request.params.id)));
+      },
     );
   };

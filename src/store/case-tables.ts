@@ -4,7 +4,12 @@ import type { Finding, Verdict } from "../core/limits/verdict.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 
 /** Results and findings by the numbers that stand for them in `shot_cases`. Only ever append: stored rows hold the numbers. */
-export const resultCodes = ["pass", "fail", "undetermined", "excluded"] as const satisfies readonly Verdict["result"][];
+export const resultCodes = [
+  "pass",
+  "fail",
+  "undetermined",
+  "excluded",
+] as const satisfies readonly Verdict["result"][];
 export const findingCodes = [
   "tripped in time",
   "held as required",

@@ -156,19 +156,14 @@ export function judgeByBand(
       detail: `band ${band.id} has no edges at ${plainNumber(at)} ${unit}; it covers ${has}`,
     };
   }
-  const judgement = judge(
-    input,
-    bandRequirement(edges),
-    rule,
-    {
-      limitSet: band.id,
-      row: null,
-      source: band.source,
-      confirmed: options.confirmed,
-      limitIncludesGuardBand: false,
-      currentRatio: null,
-    },
-  );
+  const judgement = judge(input, bandRequirement(edges), rule, {
+    limitSet: band.id,
+    row: null,
+    source: band.source,
+    confirmed: options.confirmed,
+    limitIncludesGuardBand: false,
+    currentRatio: null,
+  });
   if (!judgement.ok) return judgement;
   const where = `Judged by the band ${band.id} at the current as measured, ${plainNumber(at)} ${unit}.`;
   return { ok: true, verdict: { ...judgement.verdict, reasons: [...judgement.verdict.reasons, where] } };

@@ -28,5 +28,6 @@ export function expandedAtLimit(
     upper: seconds + 0.5 / lineHz,
     point: seconds,
   });
-  return tripUncertainty(limitSeconds, multiple, withinCycle(0), withinCycle(limitSeconds), at, basis).expanded;
+  return tripUncertainty(limitSeconds, multiple, withinCycle(0), withinCycle(limitSeconds), at, basis)
+    .expanded;
 }

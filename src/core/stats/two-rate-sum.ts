@@ -73,9 +73,10 @@ function sumDistribution(first: RatePart, second: RatePart): (sum: number) => nu
     // Up to this rate of the first, the second cannot make the sum too large; or it is next to nothing
     const free = first.rateOf(Math.max(0, sum - second.most));
     if (free.q <= 0) return 1;
-    const start = free.p <= 0 ? low : Math.max(low, logit(free));
+    const isFree = free.p > 0 && logit(free) >= low;
+    const start = isFree ? logit(free) : low;
     const head = rateAt(start);
-    const upToStart = incompleteBeta(head.p, head.q, a, b).lower * restAtMost(head);
+    const upToStart = incompleteBeta(head.p, head.q, a, b).lower * (isFree ? 1 : restAtMost(head));
     const beyond = integrate(
       (u) => {
         const rate = rateAt(u);

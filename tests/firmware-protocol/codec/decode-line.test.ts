@@ -43,7 +43,7 @@ describe("decodeLine refuses", () => {
     ["grammar", `${sample} 1.5`, 7],
     ["bad-field", `${sample}-1`, 7],
     ["bad-field", `${sample}%20 1`, 7],
-    ["bad-field", "0007 SAMPLE shot=1 t0=5-step=1 1", 7],
+    ["grammar", "0007 SAMPLE shot=1 t0=5-step=1 1", 7],
     ["grammar", `${sample} +1`, 7],
     ["unknown-message", "0001 SING", 1],
     ["unknown-message", "0001 BEATS", 1],

@@ -1,0 +1,240 @@
+import { createHmac, randomBytes } from "node:crypto";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import type { LedgerEntry } from "../contract/ledger-entries.ts";
+import type { Specimen } from "../core/specimen/specimen.ts";
+import { InputError } from "./input-error.ts";
+
+/** What becomes of a field when a record is published. `code`: a keyed code, the same for the same text. */
+type Fate = "keep" | "code" | "year" | "withhold" | { readonly [field: string]: Fate };
+
+/** One thing that was left out or replaced, for the list in the package. */
+export interface Withheld {
+  sequence: number;
+  kind: string;
+  field: string;
+  what: "replaced by a keyed code" | "cut to the year" | "left out";
+}
+
+/** Stands where a text was left out. */
+export const withheldText = "withheld";
+
+const specimenFates: { readonly [field in keyof Required<Specimen>]: Fate } = {
+  label: "code",
+  ratedAmps: "keep",
+  poles: "keep",
+  volts: "keep",
+  frameAmps: "keep",
+  tripType: "keep",
+  typeLetter: "keep",
+  calibratedCelsius: "keep",
+  makeCode: "code",
+  typeCode: "code",
+  dateCode: "withhold",
+  madeYear: "keep",
+  job: "code",
+  panel: "code",
+  circuit: "code",
+  receivedOn: "year",
+  condition: "withhold",
+  handleAsReceived: "keep",
+  operationsSinceRemoval: "keep",
+  selection: "keep",
+  notes: "withhold",
+  demo: "keep",
+  emulatedBreaker: "keep",
+};
+
+/**
+ * What becomes of each field of each kind of entry. A kind or a field that is not named here is left out: what is new must be
+ * thought of before it is published.
+ */
+const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
+  "station-opened": { station: "keep", publicKey: "keep", lab: "withhold", demo: "keep" },
+  "specimen-received": { specimen: "keep", details: specimenFates },
+  "handle-moved": { specimen: "keep", operations: "keep", note: "withhold" },
+  "shot-opened": {
+    shot: "keep",
+    number: "keep",
+    specimen: "keep",
+    state: "keep",
+    limitSet: "keep",
+    limitSetHash: "keep",
+    limitIncludesGuardBand: "keep",
+    row: "keep",
+    loading: "keep",
+    ratedAmps: "keep",
+    targetAmps: "keep",
+    endAtSeconds: "keep",
+    rule: "keep",
+    confirmed: "keep",
+    choice: "keep",
+    basis: {
+      currentPercent: "keep",
+      currentK: "keep",
+      timerSeconds: "keep",
+      regulationPercent: "keep",
+      pickup: "keep",
+      pastDue: "keep",
+      from: "withhold",
+    },
+    rig: {
+      protocol: "keep",
+      model: "keep",
+      serial: "code",
+      firmware: "keep",
+      lowestAmps: "keep",
+      highestAmps: "keep",
+      timerSeconds: "keep",
+      tickHz: "keep",
+      lineHz: "keep",
+      rawHz: "keep",
+      longestSeconds: "keep",
+      emulated: "keep",
+    },
+    link: "withhold",
+  },
+  "shot-closed": {
+    shot: "keep",
+    hostEnd: "keep",
+    samples: "keep",
+    blocks: "keep",
+    samplesHash: "keep",
+    rigResult: "keep",
+    ambientCelsius: "keep",
+    lineHealth: "keep",
+    reading: "keep",
+    verdict: "keep",
+  },
+  "limit-set-confirmed": {
+    limitSet: "keep",
+    limitSetHash: "keep",
+    document: "keep",
+    edition: "keep",
+    rows: "keep",
+    by: "code",
+    on: "year",
+    note: "withhold",
+  },
+  "calibration-recorded": {
+    instrument: "keep",
+    serial: "code",
+    quantity: "keep",
+    certificate: "code",
+    issuer: "withhold",
+    on: "year",
+    due: "year",
+    points: "keep",
+    expandedPercent: "keep",
+    expandedSeconds: "keep",
+    k: "keep",
+  },
+  "policy-set": {
+    pastDueCalibration: "keep",
+    precedence: "keep",
+    notCold: "keep",
+    coolingTauSeconds: "keep",
+  },
+  "programme-locked": {
+    specimen: "keep",
+    programme: "keep",
+    limitSet: "keep",
+    rule: "keep",
+    amends: "keep",
+    why: "withhold",
+  },
+};
+
+const entryFates: { readonly [field: string]: Fate } = {
+  sequence: "keep",
+  station: "keep",
+  at: "year",
+  actor: "code",
+  kind: "keep",
+};
+
+/** Makes published copies of records, and lists what it left out. */
+export interface Publisher {
+  entry(entry: LedgerEntry): LedgerEntry;
+  specimen(details: Specimen, sequence: number): Specimen;
+  /** The keyed code that stands for a job's name. */
+  job(name: string): string;
+  withheld(): Withheld[];
+}
+
+/**
+ * A publisher whose codes are HMAC-SHA-256 under `key`, cut to 10 hex digits: whoever lacks the key cannot test a guess at
+ * a name or an address by computing its code, as with a plain hash.
+ *
+ * Source: RFC 2104 (1997), HMAC; 45 CFR 164.514(b)(2) as a model of what to leave out.
+ */
+export function publisher(key: string): Publisher {
+  const list: Withheld[] = [];
+  const code = (field: string, text: string): string =>
+    `${field}-${createHmac("sha256", key).update(`${field}\0${text}`).digest("hex").slice(0, 10)}`;
+
+  const copy = (value: unknown, fate: Fate, sequence: number, kind: string, path: string): unknown => {
+    if (fate === "keep" || value === null) return value;
+    const tell = (what: Withheld["what"]) => list.push({ sequence, kind, field: path, what });
+    if (typeof fate === "object" && typeof value === "object")
+      return Object.fromEntries(
+        Object.entries(value).flatMap(([name, inner]) => {
+          const below = path === "" ? name : `${path}.${name}`;
+          const next = Object.hasOwn(fate, name) ? fate[name] : undefined;
+          if (next !== undefined) return [[name, copy(inner, next, sequence, kind, below)]];
+          list.push({ sequence, kind, field: below, what: "left out" });
+          return [];
+        }),
+      );
+    if (typeof value !== "string" || fate === "withhold" || typeof fate === "object") {
+      tell("left out");
+      return withheldText;
+    }
+    if (fate === "year") {
+      tell("cut to the year");
+      return value.slice(0, 4);
+    }
+    tell("replaced by a keyed code");
+    return code(path.split(".").at(-1) ?? path, value);
+  };
+
+  return {
+    entry: (entry) => {
+      const { body, hash, signature, previous, ...outer } = entry;
+      return {
+        ...(copy(outer, entryFates, entry.sequence, entry.kind, "") as typeof outer),
+        body: copy(body, fates[entry.kind] ?? {}, entry.sequence, entry.kind, "body") as typeof body,
+        previous,
+        hash,
+        signature,
+      };
+    },
+    specimen: (details, sequence) =>
+      copy(details, specimenFates, sequence, "specimen-received", "body.details") as Specimen,
+    job: (name) => code("job", name),
+    withheld: () => {
+      const seen = new Set<string>();
+      return list.filter(({ sequence, field }) => {
+        const place = `${sequence} ${field}`;
+        return seen.has(place) ? false : seen.add(place) !== undefined;
+      });
+    },
+  };
+}
+
+const keyFile = "publication-key";
+
+/**
+ * The key of a lab's codes, kept in its data directory and made where it is missing, so that packages published at different
+ * times name the same thing by the same code.
+ *
+ * @throws InputError where the file does not hold 64 hexadecimal digits
+ */
+export function publicationKey(dataDir: string): string {
+  const path = join(dataDir, keyFile);
+  if (!existsSync(path)) writeFileSync(path, `${randomBytes(32).toString("hex")}\n`, { mode: 0o600, flag: "wx" });
+  const key = readFileSync(path, "utf8").trim();
+  if (!/^[0-9a-f]{64}$/.test(key))
+    throw new InputError(`${path}: accepted is one line of 64 hexadecimal digits; restore it from a backup`);
+  return key;
+}

@@ -1,0 +1,52 @@
+import type { MatrixCell, MatrixView } from "../contract/programme.ts";
+import type { Verdict } from "../core/limits/verdict.ts";
+import { resultMatrix } from "../core/specimen/result-matrix.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
+import { formatWithUncertainty } from "../core/units/format-with-uncertainty.ts";
+import type { ShotRecord } from "../store/records.ts";
+import type { Lab } from "./lab.ts";
+import { knownSpecimen } from "./specimen-view.ts";
+
+/** Glyph and word of each result: never colour alone. */
+export const resultMarks: Readonly<Record<Verdict["result"], { glyph: string; word: string }>> = {
+  pass: { glyph: "✓", word: "pass" },
+  fail: { glyph: "✗", word: "FAIL" },
+  undetermined: { glyph: "?", word: "undetermined" },
+  excluded: { glyph: "–", word: "excluded" },
+};
+
+function cell(shot: ShotRecord): MatrixCell {
+  const { seconds, heldSeconds, result } = shot;
+  const uncertainty = shot.reading?.uncertainty ?? null;
+  const limitSeconds = shot.verdict?.limitSeconds ?? null;
+  const mark = result === null ? { glyph: "…", word: "open" } : resultMarks[result];
+  return {
+    shot: shot.shot,
+    multiple: shot.multiple,
+    loading: shot.loading,
+    state: shot.state,
+    result,
+    ...mark,
+    seconds,
+    expanded: uncertainty?.expanded ?? null,
+    k: uncertainty?.k ?? null,
+    heldSeconds,
+    limitSeconds,
+    marginSeconds: seconds === null || limitSeconds === null ? null : limitSeconds - seconds,
+    limitSet: shot.limitSet,
+    row: shot.limitRow,
+    timeWords:
+      seconds !== null
+        ? formatWithUncertainty(seconds, uncertainty?.expanded ?? null, "s")
+        : heldSeconds !== null
+          ? `> ${formatSeconds(heldSeconds)}`
+          : "",
+  };
+}
+
+/** The results of one specimen: multiples down, loadings across, as found and exercised apart, the newest shot in each cell. */
+export function resultMatrixView(lab: Pick<Lab, "store">, specimen: string): MatrixView {
+  const { details } = knownSpecimen(lab, specimen);
+  const cells = lab.store.records.shots({ specimen }).map(cell);
+  return { specimen, label: details.label, ...resultMatrix(cells) };
+}
