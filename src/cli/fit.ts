@@ -1,18 +1,32 @@
 import type { Command } from "commander";
-import type { FittedTripModel, ParameterBounds } from "../core/thermal/fit-trip-model.ts";
+import type { SpecimenFitView } from "../contract/programme.ts";
+import type { FittedTripModel, ParameterBounds, UnfittedTripModel } from "../core/thermal/fit-trip-model.ts";
+import type { ChosenTimeConstants } from "../core/thermal/two-time-constants.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { fitShotsFile } from "../lab/fit-shots-file.ts";
+import { InputError } from "../lab/input-error.ts";
+import { openLabForReading } from "../lab/open-lab.ts";
+import { specimenFit } from "../lab/specimen-fit.ts";
 import { numberOption } from "./option-values.ts";
 import { printResult, runCommand } from "./output.ts";
 
-type Options = { shots: string; pickup?: number; level: number; json: boolean };
+type Options = {
+  shots?: string;
+  data?: string;
+  specimen?: string;
+  pickup?: number;
+  level: number;
+  json: boolean;
+};
 
-/** `asfound fit`: the trip model fitted to a CSV file of shots. */
+/** `asfound fit`: the trip model fitted to a CSV file of shots, or to a specimen's own. */
 export function addFit(program: Command): void {
   program
     .command("fit")
     .description("fit t = tau ln((m² - p²) / (m² - mt²)) with lognormal scatter to shots")
-    .requiredOption("--shots <file>", "CSV file: multiple,seconds,kind[,seconds_upper][,preload]")
+    .option("--shots <file>", "CSV file: multiple,seconds,kind[,seconds_upper][,preload]")
+    .option("--data <dir>", "data directory, with --specimen in place of --shots")
+    .option("--specimen <id>", "identifier of the specimen whose own shots are fitted")
     .option(
       "--pickup <m>",
       "hold the pick-up at this multiple instead of fitting it",
@@ -22,16 +36,52 @@ export function addFit(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: Options) =>
       runCommand(options.json, () => {
-        const fitted = fitShotsFile(options.shots, options);
-        printResult(options.json, fitted, () =>
-          fitted.estimable ? fittedWords(fitted) : `Not estimable. ${fitted.advice}`,
-        );
+        const { shots, data, specimen, pickup, level } = options;
+        if (shots !== undefined && data === undefined && specimen === undefined) {
+          const fitted = fitShotsFile(shots, { pickup, level });
+          printResult(options.json, fitted, () => fitWords(fitted, fitted.timeConstants));
+          return;
+        }
+        if (shots !== undefined || data === undefined || specimen === undefined || pickup !== undefined) {
+          throw new InputError(
+            "accepted: --shots FILE [--pickup M], or --data DIR with --specimen ID and neither of those",
+          );
+        }
+        const lab = openLabForReading(data);
+        try {
+          const view = specimenFit(lab, specimen, level);
+          printResult(options.json, view, () => specimenWords(view));
+        } finally {
+          lab.store.close();
+        }
       }),
     );
 }
 
 const between = ({ lower, upper }: ParameterBounds, show: (value: number) => string) =>
   `${lower === null ? "unbounded" : show(lower)} to ${upper === null ? "unbounded" : show(upper)}`;
+
+const fitWords = (fit: FittedTripModel | UnfittedTripModel, chosen: ChosenTimeConstants): string =>
+  fit.estimable ? `${fittedWords(fit)}\n${chosenWords(chosen)}` : `Not estimable. ${fit.advice}`;
+
+function chosenWords({ timeConstants, two, words }: ChosenTimeConstants): string {
+  if (timeConstants === 1 || two === null) return words;
+  return [
+    words,
+    `  fast ${formatSeconds(two.fastTauSeconds)} (share ${two.weight.toFixed(3)}), slow ${formatSeconds(two.slowTauSeconds)}, pick-up ${two.pickup.toFixed(4)}, sigma ${two.sigma.toFixed(4)}`,
+  ].join("\n");
+}
+
+const specimenWords = (view: SpecimenFitView): string =>
+  [
+    `${view.label} (${view.specimen})`,
+    ...view.groups.flatMap((group) => [
+      "",
+      `${group.words} ${group.shots.length} shots.`,
+      fitWords(group.fit, group.timeConstants),
+    ]),
+    ...view.leftOut.map((one) => `left out: ${one.shot}, ${one.why}`),
+  ].join("\n");
 
 function fittedWords(fitted: FittedTripModel): string {
   const percent = `${Number((fitted.bounds.level * 100).toFixed(4))} %`;

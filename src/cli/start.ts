@@ -1,5 +1,6 @@
 import { existsSync, readdirSync } from "node:fs";
 import type { Command } from "commander";
+import open from "open";
 import { BenchDesk } from "../lab/bench-desk.ts";
 import { demoLabName, seedDemoLab } from "../lab/demo-lab.ts";
 import { openLab, stationOf } from "../lab/open-lab.ts";
@@ -8,7 +9,15 @@ import { buildServer } from "../server/build-server.ts";
 import { integerOption } from "./option-values.ts";
 import { endProgress, note, printResult, progress, runCommand } from "./output.ts";
 
-type Options = { data: string; link: string; port: number; lab?: string; empty: boolean; json: boolean };
+type Options = {
+  data: string;
+  link: string;
+  port: number;
+  lab?: string;
+  empty: boolean;
+  open: boolean;
+  json: boolean;
+};
 
 /** `asfound start`: the page, on loopback, with a rig behind it. */
 export function addStart(program: Command): void {
@@ -29,6 +38,7 @@ export function addStart(program: Command): void {
     )
     .option("--lab <name>", "name of the lab, for a new data directory")
     .option("--empty", "start an empty data directory without the demo lab", false)
+    .option("--no-open", "do not open the page in a browser")
     .option("--json", "print one JSON document when the page is ready", false)
     .action((options: Options) => runCommand(options.json, () => start(options)));
 }
@@ -50,6 +60,8 @@ async function start(options: Options): Promise<void> {
     { page, data: options.data, link: options.link },
     () => `Asfound is ready: ${page}`,
   );
+  // Only for a person at a terminal; where there is no browser the address is printed all the same.
+  if (options.open && !options.json && process.stdout.isTTY) await open(page).catch(() => undefined);
   await desk.connect(options.link).catch((error: unknown) => {
     note(`No rig yet: ${error instanceof Error ? error.message : String(error)}`);
   });

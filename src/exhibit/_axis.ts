@@ -63,7 +63,8 @@ export function leftAxis(frame: Frame, ticks: readonly Tick[], title: string): s
 /** The ticks that have room: the first given win, those whose words would touch theirs are dropped. In order of place. */
 export function roomyTicks(ticks: readonly Tick[], direction: "across" | "upwards"): Tick[] {
   const kept: Tick[] = [];
-  const half = ({ label }: Tick) => (direction === "across" ? textWidth(label, 11) / 2 + 4 : textSize / 2 + 2);
+  const half = ({ label }: Tick) =>
+    direction === "across" ? textWidth(label, 11) / 2 + 4 : textSize / 2 + 2;
   for (const tick of ticks) {
     if (kept.every((other) => Math.abs(other.at - tick.at) >= half(other) + half(tick))) kept.push(tick);
   }

@@ -14,7 +14,8 @@ export function clipLine(points: readonly Point[], frame: Frame): Point[][] {
     if (cut === null) continue;
     const open = pieces.at(-1);
     const end = open?.at(-1);
-    if (open !== undefined && end !== undefined && end[0] === cut[0][0] && end[1] === cut[0][1]) open.push(cut[1]);
+    if (open !== undefined && end !== undefined && end[0] === cut[0][0] && end[1] === cut[0][1])
+      open.push(cut[1]);
     else pieces.push([...cut]);
   }
   return pieces;

@@ -13,7 +13,14 @@ export interface Rate {
 }
 
 /** Places of the columns of a table with intervals, in pixels; the plot stands between the counts and the words. */
-export const columns = { label: 16, counts: 272, plotLeft: 292, plotRight: 580, words: 598, weight: 784 } as const;
+export const columns = {
+  label: 16,
+  counts: 272,
+  plotLeft: 292,
+  plotRight: 580,
+  words: 598,
+  weight: 784,
+} as const;
 
 /** Width of a figure with such a table. */
 export const tableWidth = 800;
@@ -47,7 +54,10 @@ export function rateAxis(scale: ScaleLinear<number, number>, frame: Frame, title
 }
 
 /** Names above the columns with a rule below them. `y` is the base line. */
-export function columnHeads(y: number, names: { label: string; counts: string; words: string; weight?: string }): string[] {
+export function columnHeads(
+  y: number,
+  names: { label: string; counts: string; words: string; weight?: string },
+): string[] {
   const style = { size: 11, fill: ink.soft } as const;
   return [
     textLine(columns.label, y, names.label, style),
@@ -62,7 +72,9 @@ export function columnHeads(y: number, names: { label: string; counts: string; w
 export function rowWords(y: number, row: Rate & { label: string; counts: string; bold?: boolean }): string[] {
   const bold = row.bold ?? false;
   return [
-    textLine(columns.label, y + 4, fitText(row.label, columns.counts - columns.label - 72, 12, bold), { bold }),
+    textLine(columns.label, y + 4, fitText(row.label, columns.counts - columns.label - 72, 12, bold), {
+      bold,
+    }),
     textLine(columns.counts, y + 4, row.counts, { anchor: "end" }),
     textLine(columns.words, y + 4, rateWords(row), { bold }),
   ];
@@ -74,7 +86,11 @@ export function rateWords({ estimate, lower, upper }: Rate): string {
 }
 
 /** The interval as a bar with caps; an end beyond the axis is an arrow. */
-export function rateBar(scale: ScaleLinear<number, number>, y: number, { lower, upper }: Omit<Rate, "estimate">): string {
+export function rateBar(
+  scale: ScaleLinear<number, number>,
+  y: number,
+  { lower, upper }: Omit<Rate, "estimate">,
+): string {
   const right = scale.range()[1] as number;
   const [from, to] = [scale(lower), scale(upper)];
   if (to > right + 0.01) return bar([from, y], [right - 8, y], 0) + arrow(right - 8, y, "right", 8);

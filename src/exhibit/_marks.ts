@@ -59,7 +59,12 @@ export function mark(shape: MarkShape, x: number, y: number, size: number, name?
 }
 
 /** An arrow from a place: something goes on in that direction. */
-export function arrow(x: number, y: number, direction: "up" | "left" | "right" | "down", length = 20): string {
+export function arrow(
+  x: number,
+  y: number,
+  direction: "up" | "left" | "right" | "down",
+  length = 20,
+): string {
   const [dx, dy] = { up: [0, -1], down: [0, 1], left: [-1, 0], right: [1, 0] }[direction] as [number, number];
   const [tipX, tipY] = [x + dx * length, y + dy * length];
   const [baseX, baseY] = [tipX - dx * 7, tipY - dy * 7];

@@ -44,7 +44,9 @@ export function svgNumber(value: number): string {
 export function element(name: string, attributes: Attributes, ...children: readonly string[]): string {
   const written = Object.entries(attributes)
     .filter(([, value]) => value !== undefined)
-    .map(([key, value]) => ` ${key}="${typeof value === "number" ? svgNumber(value) : escapeText(`${value}`)}"`)
+    .map(
+      ([key, value]) => ` ${key}="${typeof value === "number" ? svgNumber(value) : escapeText(`${value}`)}"`,
+    )
     .join("");
   return children.length === 0 ? `<${name}${written}/>` : `<${name}${written}>${children.join("")}</${name}>`;
 }

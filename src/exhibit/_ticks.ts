@@ -10,8 +10,8 @@ export function roundLogValues([low, high]: readonly [number, number]): number[]
 
 /** Times at which a logarithmic time axis has its words, the more welcome first. */
 const roundSeconds = [
-  1, 60, 3600, 10, 0.1, 0.01, 0.001, 600, 21_600, 86_400, 0.0001, 7200, 120, 300, 1800, 30, 2, 5, 20, 0.02, 0.05,
-  0.2, 0.5, 0.002, 0.005,
+  1, 60, 3600, 10, 0.1, 0.01, 0.001, 600, 21_600, 86_400, 0.0001, 7200, 120, 300, 1800, 30, 2, 5, 20, 0.02,
+  0.05, 0.2, 0.5, 0.002, 0.005,
 ];
 
 /** Round times within a range, the more welcome first. */
@@ -34,8 +34,8 @@ export function percentWords(part: number): string {
 
 /** Steps of a linear time axis, in seconds, so that minutes and hours are cut into round parts. */
 const timeSteps = [
-  0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300,
-  600, 1200, 1800, 3600, 7200, 14_400, 36_000, 86_400,
+  0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120,
+  300, 600, 1200, 1800, 3600, 7200, 14_400, 36_000, 86_400,
 ];
 
 /** Round times of a linear axis, about `count` of them, with their words in one unit for the whole axis. */
@@ -44,7 +44,8 @@ export function linearTimes(
   count: number,
 ): { seconds: number; label: string }[] {
   const span = high - low;
-  const step = timeSteps.find((candidate) => span / candidate <= count) ?? 10 ** Math.ceil(Math.log10(span / count));
+  const step =
+    timeSteps.find((candidate) => span / candidate <= count) ?? 10 ** Math.ceil(Math.log10(span / count));
   const [unit, name] = span <= 240 ? [1, "s"] : span <= 14_400 ? [60, "min"] : [3600, "h"];
   const first = Math.ceil(low / step - 1e-9);
   const last = Math.floor(high / step + 1e-9);

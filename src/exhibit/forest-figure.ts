@@ -33,8 +33,7 @@ export function forestFigure(data: ForestData): string {
   for (const row of data.rows) checkRate(row.label, row);
   const { pooled, prediction } = data;
   if (pooled !== null) checkRate(pooled.label, pooled);
-  if (prediction !== null)
-    checkRate("prediction interval", { ...prediction, estimate: prediction.lower });
+  if (prediction !== null) checkRate("prediction interval", { ...prediction, estimate: prediction.lower });
 
   const head = heading(data.title, data.criterion, columns.label, tableWidth - 32);
   const top = head.height + 36;
@@ -50,27 +49,48 @@ export function forestFigure(data: ForestData): string {
   const summaryMiddle = (index: number) => middle(data.rows.length + index) + 6;
   const parts = [
     ...head.markup,
-    ...columnHeads(top - 10, { label: "study", counts: "failed of tested", words: "failed (interval)", weight: "weight" }),
+    ...columnHeads(top - 10, {
+      label: "study",
+      counts: "failed of tested",
+      words: "failed (interval)",
+      weight: "weight",
+    }),
     ...rateAxis(scale, frame, "failed, percent of those tested"),
-    pooled === null ? "" : line([scale(pooled.estimate), top], [scale(pooled.estimate), bottom], { dash: "3 3" }),
+    pooled === null
+      ? ""
+      : line([scale(pooled.estimate), top], [scale(pooled.estimate), bottom], { dash: "3 3" }),
     ...data.rows.flatMap((row, i) => [
-      ...rowWords(middle(i), { ...row, label: row.marked ? `${row.label} †` : row.label, counts: `${row.k} of ${row.n}` }),
-      textLine(columns.weight, middle(i) + 4, row.weight === null ? "none" : percentWords(row.weight), { anchor: "end" }),
+      ...rowWords(middle(i), {
+        ...row,
+        label: row.marked ? `${row.label} †` : row.label,
+        counts: `${row.k} of ${row.n}`,
+      }),
+      textLine(columns.weight, middle(i) + 4, row.weight === null ? "none" : percentWords(row.weight), {
+        anchor: "end",
+      }),
       rateBar(scale, middle(i), row),
       row.weight === null
         ? mark("ring", scale(row.estimate), middle(i), 4)
         : mark("square", scale(row.estimate), middle(i), Math.max(2, largestSquare * Math.sqrt(row.weight))),
     ]),
   ];
-  if (summaries > 0) parts.push(line([columns.label, summaryMiddle(0) - 15], [columns.weight, summaryMiddle(0) - 15]));
+  if (summaries > 0)
+    parts.push(line([columns.label, summaryMiddle(0) - 15], [columns.weight, summaryMiddle(0) - 15]));
   if (pooled !== null) {
-    parts.push(...rowWords(summaryMiddle(0), { ...pooled, counts: "", bold: true }), diamond(scale, summaryMiddle(0), pooled));
+    parts.push(
+      ...rowWords(summaryMiddle(0), { ...pooled, counts: "", bold: true }),
+      diamond(scale, summaryMiddle(0), pooled),
+    );
   }
   if (prediction !== null) {
     const y = summaryMiddle(pooled === null ? 0 : 1);
     parts.push(
       textLine(columns.label, y + 4, "prediction interval"),
-      textLine(columns.words, y + 4, `${percentWords(prediction.lower)} to ${percentWords(prediction.upper)}`),
+      textLine(
+        columns.words,
+        y + 4,
+        `${percentWords(prediction.lower)} to ${percentWords(prediction.upper)}`,
+      ),
       element("rect", {
         x: scale(prediction.lower),
         y: y - 4,
@@ -88,7 +108,11 @@ export function forestFigure(data: ForestData): string {
   );
 }
 
-function diamond(scale: (value: number) => number, y: number, { estimate, lower, upper }: NonNullable<ForestData["pooled"]>): string {
+function diamond(
+  scale: (value: number) => number,
+  y: number,
+  { estimate, lower, upper }: NonNullable<ForestData["pooled"]>,
+): string {
   const corners = pointList([
     [scale(lower), y],
     [scale(estimate), y - 8],
@@ -103,14 +127,17 @@ function notesOf(data: ForestData): string[] {
   if (data.rows.some(({ weight }) => weight === null)) marks.push("Open circle: not in the pool.");
   if (data.pooled !== null) marks.push("Diamond and dashed line: pooled.");
   if (data.prediction !== null) marks.push("Grey bar: where the rate of a further study like these may lie.");
-  const dagger = data.rows.some(({ marked }) => marked) ? ["† counted by another criterion than the first study."] : [];
+  const dagger = data.rows.some(({ marked }) => marked)
+    ? ["† counted by another criterion than the first study."]
+    : [];
   return [marks.join(" "), ...dagger, ...data.notes];
 }
 
 /** The forest plot in words, for readers who hear it. */
 export function forestWords(data: ForestData): string {
   const rows = data.rows.map((row) => `${row.label}: ${row.k} of ${row.n}, ${rateWords(row)}.`);
-  const pooled = data.pooled === null ? "No pooled rate." : `${data.pooled.label}: ${rateWords(data.pooled)}.`;
+  const pooled =
+    data.pooled === null ? "No pooled rate." : `${data.pooled.label}: ${rateWords(data.pooled)}.`;
   const prediction =
     data.prediction === null
       ? ""

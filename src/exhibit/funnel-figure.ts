@@ -50,18 +50,39 @@ export function funnelFigure(data: FunnelData): string {
     { title: data.title, description: funnelWords(data) },
     [
       ...head.markup,
-      ...bottomAxis(frame, roomyTicks(across, "across"), "failed, percent of those tested (axis even in log-odds)"),
-      ...leftAxis(frame, y.ticks(6).map((value) => ({ at: y(value), label: `${value}` })), "standard error of the log-odds, small at the top"),
+      ...bottomAxis(
+        frame,
+        roomyTicks(across, "across"),
+        "failed, percent of those tested (axis even in log-odds)",
+      ),
+      ...leftAxis(
+        frame,
+        y.ticks(6).map((value) => ({ at: y(value), label: `${value}` })),
+        "standard error of the log-odds, small at the top",
+      ),
       ...funnelLines(data, deepest).map(({ points, dash }) =>
-        clipLine(points.map(([logit, error]) => [x(logit), y(error)] as const), frame)
+        clipLine(
+          points.map(([logit, error]) => [x(logit), y(error)] as const),
+          frame,
+        )
           .map((piece) =>
-            element("polyline", { points: pointList(piece), fill: "none", stroke: ink.line, "stroke-dasharray": dash }),
+            element("polyline", {
+              points: pointList(piece),
+              fill: "none",
+              stroke: ink.line,
+              "stroke-dasharray": dash,
+            }),
           )
           .join(""),
       ),
       ...places.map((point) => mark(point.marked === true ? "ring" : "disc", point.x, point.y, 5)),
       ...placedLabels(
-        places.map(({ x, y, label, marked }) => ({ x, y, text: marked === true ? `${label} †` : label, reach: 5 })),
+        places.map(({ x, y, label, marked }) => ({
+          x,
+          y,
+          text: marked === true ? `${label} †` : label,
+          reach: 5,
+        })),
         places.map(({ x, y }) => boxAround(x, y, 5)),
         frame,
       ),
@@ -94,7 +115,9 @@ function notesOf(data: FunnelData): string[] {
     data.centre === null
       ? "No pooled rate, so no funnel is drawn."
       : `Upright line: pooled rate. Dashed: ${Number(data.z.toFixed(2))} standard errors to either side.`;
-  const dagger = data.points.some(({ marked }) => marked) ? ["† and open: counted by another criterion."] : [];
+  const dagger = data.points.some(({ marked }) => marked)
+    ? ["† and open: counted by another criterion."]
+    : [];
   return [marks, ...dagger, ...data.notes];
 }
 
@@ -102,7 +125,8 @@ function notesOf(data: FunnelData): string[] {
 export function funnelWords(data: FunnelData): string {
   const rate = (logit: number) => percentWords(1 / (1 + Math.exp(-logit)));
   const points = data.points.map(
-    (point) => `${point.label}: ${rate(point.logit)}, standard error ${Number(point.standardError.toFixed(3))}.`,
+    (point) =>
+      `${point.label}: ${rate(point.logit)}, standard error ${Number(point.standardError.toFixed(3))}.`,
   );
   const centre = data.centre === null ? "No pooled rate." : `Pooled rate ${rate(data.centre)}.`;
   return `Funnel plot, ${data.criterion}. ${centre} ${points.join(" ")}`;

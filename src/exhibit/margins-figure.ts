@@ -24,7 +24,8 @@ const mostNames = 16;
  * @throws RangeError if there is no point, or a ratio is not positive and finite
  */
 export function marginsFigure(data: MarginsData): string {
-  if (data.points.length === 0) throw new RangeError("a figure of margins needs at least one point but has none");
+  if (data.points.length === 0)
+    throw new RangeError("a figure of margins needs at least one point but has none");
   for (const { label, ratio } of data.points)
     if (!(ratio > 0 && Number.isFinite(ratio)))
       throw new RangeError(`${label}: expected a positive ratio of time to limit but found ${ratio}`);
@@ -36,17 +37,34 @@ export function marginsFigure(data: MarginsData): string {
     .domain([Math.min(0.5, Math.min(...ratios) / 1.3), Math.max(2, Math.max(...ratios) * 1.4)])
     .range([left, width - 28]);
   const size = data.points.length > 400 ? 2.5 : data.points.length > 120 ? 3.5 : 5;
-  const strips = strata.map((stratum) => stacked(data.points.filter((point) => point.stratum === stratum), x, size));
-  const heights = strips.map((strip) => Math.max(64, (Math.max(...strip.map(({ level }) => level)) + 1) * size * 2.2 + 34));
+  const strips = strata.map((stratum) =>
+    stacked(
+      data.points.filter((point) => point.stratum === stratum),
+      x,
+      size,
+    ),
+  );
+  const heights = strips.map((strip) =>
+    Math.max(64, (Math.max(...strip.map(({ level }) => level)) + 1) * size * 2.2 + 34),
+  );
   const top = head.height + 34;
   const bottom = top + heights.reduce((sum, height) => sum + height, 0);
   const frame = { left, right: width - 28, top, bottom };
   const notes = noteBlock(notesOf(data), 16, bottom + 46, width - 32);
-  const floorOf = (strip: number) => top + heights.slice(0, strip + 1).reduce((sum, height) => sum + height, 0);
+  const floorOf = (strip: number) =>
+    top + heights.slice(0, strip + 1).reduce((sum, height) => sum + height, 0);
   const places = strips.flatMap((strip, i) =>
-    strip.map(({ point, level, at }) => ({ point, x: at, y: floorOf(i) - 8 - size - level * size * 2.2, strip: i })),
+    strip.map(({ point, level, at }) => ({
+      point,
+      x: at,
+      y: floorOf(i) - 8 - size - level * size * 2.2,
+      strip: i,
+    })),
   );
-  const ticks = roundLogValues(x.domain() as [number, number]).map((value) => ({ at: x(value), label: percentWords(value) }));
+  const ticks = roundLogValues(x.domain() as [number, number]).map((value) => ({
+    at: x(value),
+    label: percentWords(value),
+  }));
   const named = places.filter(({ point }) => point.result !== "pass").slice(0, mostNames);
   return svgDocument(
     { width, height: bottom + 46 + notes.height + 8 },
@@ -56,15 +74,26 @@ export function marginsFigure(data: MarginsData): string {
       ...bottomAxis(frame, roomyTicks(ticks, "across"), "time as percent of the limit (logarithmic)"),
       ...strata.flatMap((stratum, i) => [
         textLine(16, floorOf(i) - 12, fitText(stratum, left - 28)),
-        line([frame.left, floorOf(i)], [frame.right, floorOf(i)], { width: i === strata.length - 1 ? 0 : 0.7 }),
+        line([frame.left, floorOf(i)], [frame.right, floorOf(i)], {
+          width: i === strata.length - 1 ? 0 : 0.7,
+        }),
       ]),
       line([x(1), top - 6], [x(1), bottom], { stroke: ink.mark, width: 2 }),
       textLine(x(1), top - 10, "limit", { anchor: "middle", bold: true }),
       textLine(x(1) - 30, top - 10, "in time", { anchor: "end", fill: ink.soft, size: 11 }),
       textLine(x(1) + 30, top - 10, "late", { fill: ink.soft, size: 11 }),
-      ...places.map(({ point, x, y }) => (point.censored ? arrow(x + size, y, "right", size * 2 + 7) : "") + verdictGlyph(point.result, x, y, size)),
-      ...named.flatMap((place) =>
-        placedLabels([{ x: place.x, y: place.y, text: place.point.label, reach: size + (place.point.censored ? 14 : 0) }], [], frame),
+      ...places.map(
+        ({ point, x, y }) =>
+          (point.censored ? arrow(x + size, y, "right", size * 2 + 7) : "") +
+          verdictGlyph(point.result, x, y, size),
+      ),
+      ...placedLabels(
+        named.map(({ point, x, y }) => ({ x, y, text: point.label, reach: size })),
+        places.map(({ point, x, y }) => ({
+          ...boxAround(x, y, size),
+          right: x + size * (point.censored ? 3 : 1) + 6,
+        })),
+        frame,
       ),
       ...notes.markup,
     ],
@@ -94,7 +123,11 @@ function notesOf(data: MarginsData): string[] {
     ? [" Arrow: had not tripped when the current was ended; its true time is longer."]
     : [];
   const unnamed = data.points.filter(({ result }) => result !== "pass").length - mostNames;
-  return [marks + held.join(""), ...(unnamed > 0 ? [`${unnamed} further marks without a pass are not named.`] : []), ...data.notes];
+  return [
+    marks + held.join(""),
+    ...(unnamed > 0 ? [`${unnamed} further marks without a pass are not named.`] : []),
+    ...data.notes,
+  ];
 }
 
 /** The distribution of margins in words, for readers who hear it. */

@@ -1,6 +1,7 @@
 import { scaleLinear } from "d3-scale";
 import { curveStepAfter, line as pathLine } from "d3-shape";
 import type { SurvivalFigureData } from "../contract/figures.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
 import { bottomAxis, leftAxis, line } from "./_axis.ts";
 import { dashOf, ink } from "./_ink.ts";
 import { placedLabels } from "./_labels.ts";
@@ -8,7 +9,6 @@ import { heading, noteBlock } from "./_paragraph.ts";
 import { element, svgDocument, svgNumber } from "./_svg.ts";
 import { fitText, textLine, textWidth } from "./_text.ts";
 import { linearTimes, percentWords } from "./_ticks.ts";
-import { formatSeconds } from "../core/units/format-seconds.ts";
 
 type Curve = SurvivalFigureData["curves"][number];
 type Step = readonly [time: number, share: number];
@@ -23,15 +23,31 @@ const plotHeight = 320;
  * @throws RangeError if there is no curve, the lists of a curve differ in length, or a value lies outside its range
  */
 export function survivalFigure(data: SurvivalFigureData): string {
-  if (data.curves.length === 0) throw new RangeError("a survival figure needs at least one curve but has none");
+  if (data.curves.length === 0)
+    throw new RangeError("a survival figure needs at least one curve but has none");
   data.curves.forEach(checkCurve);
   const head = heading(data.title, data.criterion, 16, width - 32);
-  const labelWidth = Math.min(170, Math.max(64, ...data.curves.map(({ label }) => textWidth(label, 11) + 18)));
-  const frame = { left: labelWidth + 16, right: width - 28, top: head.height + 30, bottom: head.height + 30 + plotHeight };
+  const labelWidth = Math.min(
+    170,
+    Math.max(64, ...data.curves.map(({ label }) => textWidth(label, 11) + 18)),
+  );
+  const frame = {
+    left: labelWidth + 16,
+    right: width - 28,
+    top: head.height + 30,
+    bottom: head.height + 30 + plotHeight,
+  };
   const longest = Math.max(...data.curves.map(({ lastTime }) => lastTime));
-  const x = scaleLinear().domain([0, longest > 0 ? longest * 1.04 : 1]).range([frame.left, frame.right]);
+  const x = scaleLinear()
+    .domain([0, longest > 0 ? longest * 1.04 : 1])
+    .range([frame.left, frame.right]);
   const y = scaleLinear().domain([0, 1]).range([frame.bottom, frame.top]);
-  const path = pathLine<Step>(([time]) => x(time), ([, share]) => y(share)).curve(curveStepAfter).digits(2);
+  const path = pathLine<Step>(
+    ([time]) => x(time),
+    ([, share]) => y(share),
+  )
+    .curve(curveStepAfter)
+    .digits(2);
 
   const riskTop = frame.bottom + 64;
   const riskHeight = 18 * data.curves.length;
@@ -52,7 +68,11 @@ export function survivalFigure(data: SurvivalFigureData): string {
   });
   const parts = [
     ...head.markup,
-    ...leftAxis(frame, [0, 0.2, 0.4, 0.6, 0.8, 1].map((share) => ({ at: y(share), label: percentWords(share) })), "not yet tripped"),
+    ...leftAxis(
+      frame,
+      [0, 0.2, 0.4, 0.6, 0.8, 1].map((share) => ({ at: y(share), label: percentWords(share) })),
+      "not yet tripped",
+    ),
     ...bottomAxis(
       frame,
       linearTimes([0, x.domain()[1] ?? 1], 8).map(({ seconds, label }) => ({ at: x(seconds), label })),
@@ -67,7 +87,11 @@ export function survivalFigure(data: SurvivalFigureData): string {
         return line([x(time), level - 6], [x(time), level + 6], { stroke: ink.mark, width: 1.4 });
       }),
     ]),
-    ...placedLabels(wishes, data.curves.flatMap((curve) => inTheWay(curve, x, y)), frame),
+    ...placedLabels(
+      wishes,
+      data.curves.flatMap((curve) => inTheWay(curve, x, y)),
+      frame,
+    ),
     textLine(16, riskTop - 16, "at risk", { size: 11, fill: ink.soft }),
     ...data.curves.flatMap((curve, i) => [
       textLine(16, riskTop + i * 18, fitText(curve.label, labelWidth - 10, 11), { size: 11 }),

@@ -47,7 +47,7 @@ export function selectCases(lab: Pick<Lab, "store">, question: RateQuestion): Se
     ]),
   ];
   const kinds = lab.store.failureCounts.kinds(columns);
-  const valueOf = (row: KindRow, name: StratumAttribute): StratumValue => {
+  const recordedValue = (row: KindRow, name: StratumAttribute): StratumValue => {
     const attribute = specimenAttributes[name];
     if (attribute === undefined) throw new Error(`${name} is no attribute of a specimen`);
     return attribute.value(...attribute.columns.map((column) => row[3 + columns.indexOf(column)]));
@@ -72,8 +72,8 @@ export function selectCases(lab: Pick<Lab, "store">, question: RateQuestion): Se
     let combination = known.get(raw);
     if (combination === undefined) {
       combination = -1;
-      if (filters.every(({ attribute, value }) => valueOf(row, attribute).label === value)) {
-        const values = specimenBy.map((name) => valueOf(row, name));
+      if (filters.every(({ attribute, value }) => recordedValue(row, attribute).label === value)) {
+        const values = specimenBy.map((name) => recordedValue(row, name));
         const key = JSON.stringify(values.map(({ label }) => label));
         combination = combinations.get(key) ?? combinationValues.push(values) - 1;
         combinations.set(key, combination);

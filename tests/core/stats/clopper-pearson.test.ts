@@ -16,8 +16,9 @@ describe("clopperPearson", () => {
       fc.property(sample, level, ({ k, n }, confidence) => {
         const { lower, upper } = clopperPearson(k, n, confidence);
         const tail = (1 - confidence) / 2;
-        if (k > 0) expectRelative(binomialAtLeast(k, n, lower), tail, 1e-9);
-        if (k < n) expectRelative(binomialAtMost(k, n, upper), tail, 1e-9);
+        // A limit within 1e-8 of 1 leaves only eight digits of its complement
+        if (k > 0) expectRelative(binomialAtLeast(k, n, lower), tail, 1e-7);
+        if (k < n) expectRelative(binomialAtMost(k, n, upper), tail, 1e-7);
       }),
     );
   });

@@ -11,8 +11,9 @@ describe("jeffreys", () => {
       fc.property(sample, level, ({ k, n }, confidence) => {
         const { lower, upper } = jeffreys(k, n, confidence);
         const tail = (1 - confidence) / 2;
-        if (k > 0) expectRelative(incompleteBeta(lower, 1 - lower, k + 0.5, n - k + 0.5).lower, tail, 1e-8);
-        if (k < n) expectRelative(incompleteBeta(upper, 1 - upper, k + 0.5, n - k + 0.5).upper, tail, 1e-8);
+        // A limit within 1e-8 of 1 leaves only eight digits of its complement
+        if (k > 0) expectRelative(incompleteBeta(lower, 1 - lower, k + 0.5, n - k + 0.5).lower, tail, 1e-7);
+        if (k < n) expectRelative(incompleteBeta(upper, 1 - upper, k + 0.5, n - k + 0.5).upper, tail, 1e-7);
       }),
     );
   });
