@@ -7,6 +7,7 @@ import "./look/controls.css";
 import "./look/frame.css";
 import "./look/bench.css";
 import "./look/record.css";
+import "./look/pages.css";
 
 const host = document.getElementById("page");
 if (host === null) throw new Error("the document has no element with the id page");

@@ -1,6 +1,7 @@
 import type { ComponentType } from "preact";
 import { BenchPage } from "./bench/bench-page.tsx";
 import { RecordPage } from "./record/record-page.tsx";
+import { SpecimensPage } from "./specimens/specimens-page.tsx";
 
 /** One page of the navigation. `rest` is what follows the page's name in the address. */
 export interface Page {
@@ -12,6 +13,7 @@ export interface Page {
 /** All pages, in the order of the navigation. A new page is one file and one line here. */
 export const pages: readonly Page[] = [
   { id: "bench", title: "Bench", component: BenchPage },
+  { id: "specimens", title: "Specimens", component: SpecimensPage },
   { id: "record", title: "Record", component: RecordPage },
 ];
 

@@ -39,7 +39,7 @@ export function addFit(program: Command): void {
         const { shots, data, specimen, pickup, level } = options;
         if (shots !== undefined && data === undefined && specimen === undefined) {
           const fitted = fitShotsFile(shots, { pickup, level });
-          printResult(options.json, fitted, () => fitWords(fitted, fitted.timeConstants));
+          printResult(options.json, fitted, () => fitWords(fitted, fitted));
           return;
         }
         if (shots !== undefined || data === undefined || specimen === undefined || pickup !== undefined) {
@@ -64,10 +64,10 @@ const between = ({ lower, upper }: ParameterBounds, show: (value: number) => str
 const fitWords = (fit: FittedTripModel | UnfittedTripModel, chosen: ChosenTimeConstants): string =>
   fit.estimable ? `${fittedWords(fit)}\n${chosenWords(chosen)}` : `Not estimable. ${fit.advice}`;
 
-function chosenWords({ timeConstants, two, words }: ChosenTimeConstants): string {
-  if (timeConstants === 1 || two === null) return words;
+function chosenWords({ timeConstants, two, criterion }: ChosenTimeConstants): string {
+  if (timeConstants === 1 || two === null) return criterion;
   return [
-    words,
+    criterion,
     `  fast ${formatSeconds(two.fastTauSeconds)} (share ${two.weight.toFixed(3)}), slow ${formatSeconds(two.slowTauSeconds)}, pick-up ${two.pickup.toFixed(4)}, sigma ${two.sigma.toFixed(4)}`,
   ].join("\n");
 }
@@ -78,7 +78,7 @@ const specimenWords = (view: SpecimenFitView): string =>
     ...view.groups.flatMap((group) => [
       "",
       `${group.words} ${group.shots.length} shots.`,
-      fitWords(group.fit, group.timeConstants),
+      fitWords(group.fit, group.chosen),
     ]),
     ...view.leftOut.map((one) => `left out: ${one.shot}, ${one.why}`),
   ].join("\n");

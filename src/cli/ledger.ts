@@ -26,13 +26,7 @@ export function addLedger(program: Command): void {
             [
               textTable([
                 ["entry", "at", "actor", "kind", "hash"],
-                ...found.entries.map((one) => [
-                  String(one.sequence),
-                  one.at,
-                  one.actor,
-                  one.kind,
-                  one.hash,
-                ]),
+                ...found.entries.map((one) => [String(one.sequence), one.at, one.actor, one.kind, one.hash]),
               ]),
               `station ${found.station}, key ${found.publicKey}`,
               `head ${found.head}`,

@@ -36,7 +36,9 @@ function marginWords({ marginSeconds }: MatrixCell): string {
 function cellWords(cell: MatrixCell | null): string {
   if (cell === null) return "";
   const limit = cell.limitSeconds === null ? "" : `, limit ${formatSeconds(cell.limitSeconds)}`;
-  return `${cell.glyph} ${cell.word} ${cell.timeWords}${limit}${marginWords(cell)} [${cell.shot}]`;
+  const before = cell.earlier.map((one) => `${one.glyph} ${one.timeWords} [${one.shot}]`).join(", ");
+  const earlier = before === "" ? "" : `; before: ${before}`;
+  return `${cell.glyph} ${cell.word} ${cell.timeWords}${limit}${marginWords(cell)} [${cell.shot}]${earlier}`;
 }
 
 function matrixWords(view: MatrixView): string {

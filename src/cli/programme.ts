@@ -1,8 +1,8 @@
 import type { Command } from "commander";
-import { programmeFor } from "../core/limits/applicable-rows.ts";
-import type { Specimen } from "../core/specimen/specimen.ts";
 import type { PlanView } from "../contract/programme.ts";
+import { programmeFor } from "../core/limits/applicable-rows.ts";
 import { programmes } from "../core/specimen/programme.ts";
+import type { Specimen } from "../core/specimen/specimen.ts";
 import { BenchDesk } from "../lab/bench-desk.ts";
 import { cautions } from "../lab/cautions.ts";
 import { InputError } from "../lab/input-error.ts";
@@ -38,8 +38,13 @@ const names = programmes.map((one) => one.name);
 export function addProgramme(program: Command): void {
   const command = program
     .command("programme")
-    .description("carry out the programme of a specimen from where it stands; locks it before the first current")
-    .option("--link <address>", "serial:PATH[?baud=N] | tcp:HOST:PORT | emulated[?breaker=NAME&speed=N&seed=N]")
+    .description(
+      "carry out the programme of a specimen from where it stands; locks it before the first current",
+    )
+    .option(
+      "--link <address>",
+      "serial:PATH[?baud=N] | tcp:HOST:PORT | emulated[?breaker=NAME&speed=N&seed=N]",
+    )
     .requiredOption("--data <dir>", "data directory")
     .requiredOption("--specimen <file>", "JSON file with at least label, ratedAmps, poles and volts")
     .option("--programme <name>", `${names.map((name) => `"${name}"`).join(" | ")}`, choiceOption(names))
@@ -73,7 +78,9 @@ export function addProgramme(program: Command): void {
         lockProgramme(lab, specimen, asked);
         const shots = desk === null ? [] : await carryOut(lab, desk, specimen);
         const plan = planView(lab, specimen);
-        printResult(options.json, { specimen, planned: plan.steps.length, shots, plan }, () => planWords(plan));
+        printResult(options.json, { specimen, planned: plan.steps.length, shots, plan }, () =>
+          planWords(plan),
+        );
       } finally {
         await desk?.close();
         lab.store.close();
@@ -97,6 +104,7 @@ function wanted(lab: Lab, details: Specimen, options: Options, ruleGiven: boolea
 /** Takes one allowed step after another, until the end or a step that must wait or needs a hand. */
 async function carryOut(lab: Lab, desk: BenchDesk, specimen: string) {
   const shots = [];
+  const told = new Set<string>();
   for (;;) {
     const next = nextSteps(lab, desk.rig()).specimens.find((one) => one.specimen === specimen);
     if (next === undefined) return shots;
@@ -109,7 +117,9 @@ async function carryOut(lab: Lab, desk: BenchDesk, specimen: string) {
     if (step.kind === "exercise" && step.times !== null) {
       // Only the emulated rig can work a handle; anything else needs a hand.
       if (desk.rig().speed === null) {
-        note(`${words}\n  Do so, record it (POST /api/specimens/${specimen}/handle, or on the page), then run this again.`);
+        note(
+          `${words}\n  Do so, record it (POST /api/specimens/${specimen}/handle, or on the page), then run this again.`,
+        );
         return shots;
       }
       moveHandle(lab, specimen, step.times, "worked by the emulated rig, as the programme asks");
@@ -131,7 +141,10 @@ async function carryOut(lab: Lab, desk: BenchDesk, specimen: string) {
     const { closed } = finished;
     shots.push(shotDocument(finished));
     note(`${words}\n${readingWords(closed.reading, closed.verdict)}`);
-    for (const suspicion of planView(lab, specimen).suspicions) note(`  ${suspicion.words}`);
+    for (const suspicion of planView(lab, specimen).suspicions) {
+      if (!told.has(suspicion.words)) note(`  ${suspicion.words}`);
+      told.add(suspicion.words);
+    }
     const decided = closed.verdict.result === "pass" || closed.verdict.result === "fail";
     if (!decided) {
       note("  The shot decided nothing: the step stays open.");

@@ -4,7 +4,6 @@ import { BenchDesk } from "../lab/bench-desk.ts";
 import { cautions } from "../lab/cautions.ts";
 import { defaultLimitSet } from "../lab/limit-library.ts";
 import { openLab } from "../lab/open-lab.ts";
-import { prepareShot } from "../lab/prepare-shot.ts";
 import { readJsonFile } from "../lab/read-json-file.ts";
 import { checkSpecimenFits, findOrReceiveSpecimen, parseSpecimen } from "../lab/receive-specimen.ts";
 import { choiceOption, loadings, numberOption } from "./option-values.ts";
@@ -55,11 +54,11 @@ export function addShoot(program: Command): void {
           limitSet: options.set,
           multiple: options.point,
           loading: options.loading,
-          rule: decisionRuleOf(options),
+          // A rule that was not named leaves the one that is locked for the specimen.
+          rule: command.getOptionValueSource("rule") === "cli" ? decisionRuleOf(options) : undefined,
           band: options.band,
         };
         checkSpecimenFits(lab, details);
-        prepareShot(lab, details, request);
         await desk.connect(options.link);
         desk.check(details, request);
         for (const caution of cautions) note(`Caution: ${caution}`);

@@ -112,8 +112,8 @@ export interface NextView {
   specimens: NextStepView[];
 }
 
-/** One cell of the matrix: the newest shot there. Times in seconds. */
-export interface MatrixCell {
+/** A shot as a cell of the matrix shows it. Times in seconds. */
+export interface MatrixShot {
   shot: string;
   multiple: number;
   loading: Loading;
@@ -136,6 +136,11 @@ export interface MatrixCell {
   timeWords: string;
 }
 
+/** One cell of the matrix: the newest shot there; `earlier` are those before it, newest first. */
+export interface MatrixCell extends MatrixShot {
+  earlier: MatrixShot[];
+}
+
 /** GET /api/specimens/:id/matrix: multiples down, loadings across, as found and exercised apart. */
 export interface MatrixView {
   specimen: string;
@@ -152,7 +157,7 @@ export interface FitGroup {
   words: string;
   shots: string[];
   fit: FittedTripModel | UnfittedTripModel;
-  timeConstants: ChosenTimeConstants;
+  chosen: ChosenTimeConstants;
   /** For the chart; null where nothing could be fitted. */
   curve: PredictedCurve | null;
 }

@@ -77,8 +77,7 @@ export function makeBag(
 export function bagProblems(files: PackageFiles, extraTags: readonly string[] = []): string[] {
   const problems = [...files.keys()].flatMap((path) => pathProblem(path) ?? []);
   const tags = ["bagit.txt", "bag-info.txt", manifest, ...extraTags];
-  for (const path of [...tags, tagManifest])
-    if (!files.has(path)) problems.push(`${path} is missing`);
+  for (const path of [...tags, tagManifest]) if (!files.has(path)) problems.push(`${path} is missing`);
   if (files.has("fetch.txt"))
     problems.push("there is a fetch.txt: a package holds all of its files, and fetches none");
   for (const path of files.keys())
@@ -88,8 +87,16 @@ export function bagProblems(files: PackageFiles, extraTags: readonly string[] = 
   const chosen = (wanted: (path: string) => boolean): PackageFiles =>
     new Map([...files].filter(([path]) => wanted(path)));
   problems.push(
-    ...manifestProblems(files, manifest, chosen((path) => path.startsWith("data/"))),
-    ...manifestProblems(files, tagManifest, chosen((path) => tags.includes(path))),
+    ...manifestProblems(
+      files,
+      manifest,
+      chosen((path) => path.startsWith("data/")),
+    ),
+    ...manifestProblems(
+      files,
+      tagManifest,
+      chosen((path) => tags.includes(path)),
+    ),
   );
   if (textOf(files, "bagit.txt") !== declaration)
     problems.push(`bagit.txt is not the declaration of BagIt 1.0 in UTF-8`);
@@ -114,7 +121,8 @@ function manifestProblems(files: PackageFiles, name: string, covered: PackageFil
     if (line === "") continue;
     const parts = /^([0-9a-f]{64}) {2}(.+)$/.exec(line);
     if (parts === null) problems.push(`${name}, line ${at + 1}: not a SHA-256, two blanks and a path`);
-    else if (listed.has(parts[2] ?? "")) problems.push(`${name}, line ${at + 1}: ${parts[2]} is listed twice`);
+    else if (listed.has(parts[2] ?? ""))
+      problems.push(`${name}, line ${at + 1}: ${parts[2]} is listed twice`);
     else listed.set(parts[2] ?? "", parts[1] ?? "");
   }
   for (const [path, hash] of listed) {

@@ -1,4 +1,13 @@
-import { existsSync, lstatSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import type { PackageFiles } from "./bag.ts";
 import { pathProblem } from "./safe-path.ts";
@@ -65,7 +74,10 @@ function readFolder(folder: string, limits: SizeLimits): Unzipped {
         continue;
       }
       if (!found.isFile())
-        return { ok: false, problem: `${path} is a link or a special file; a package holds plain files only` };
+        return {
+          ok: false,
+          problem: `${path} is a link or a special file; a package holds plain files only`,
+        };
       total += found.size;
       if (found.size > limits.fileBytes || total > limits.totalBytes || files.size >= limits.files)
         return {

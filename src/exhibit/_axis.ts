@@ -37,7 +37,9 @@ export function line(
 /** The axis under a frame with grid, ticks, their words and a title. It takes 40 pixels below the frame. */
 export function bottomAxis(frame: Frame, ticks: readonly Tick[], title: string): string[] {
   return [
-    ...ticks.map(({ at }) => line([at, frame.top], [at, frame.bottom], { stroke: ink.grid })),
+    ...ticks
+      .filter(({ at }) => at > frame.left + 1)
+      .map(({ at }) => line([at, frame.top], [at, frame.bottom], { stroke: ink.grid })),
     line([frame.left, frame.bottom], [frame.right, frame.bottom]),
     ...ticks.flatMap(({ at, label }) => [
       line([at, frame.bottom], [at, frame.bottom + 5]),
@@ -47,10 +49,12 @@ export function bottomAxis(frame: Frame, ticks: readonly Tick[], title: string):
   ];
 }
 
-/** The axis at the left of a frame with grid, ticks and their words; its title stands above it, upright. */
+/** The axis at the left of a frame with grid, ticks and their words; its title stands level above it. */
 export function leftAxis(frame: Frame, ticks: readonly Tick[], title: string): string[] {
   return [
-    ...ticks.map(({ at }) => line([frame.left, at], [frame.right, at], { stroke: ink.grid })),
+    ...ticks
+      .filter(({ at }) => at < frame.bottom - 1)
+      .map(({ at }) => line([frame.left, at], [frame.right, at], { stroke: ink.grid })),
     line([frame.left, frame.top], [frame.left, frame.bottom]),
     ...ticks.flatMap(({ at, label }) => [
       line([frame.left - 5, at], [frame.left, at]),

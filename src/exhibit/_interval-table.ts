@@ -2,7 +2,7 @@ import { type ScaleLinear, scaleLinear } from "d3-scale";
 import { bottomAxis, type Frame, line, type Tick } from "./_axis.ts";
 import { ink } from "./_ink.ts";
 import { arrow, bar } from "./_marks.ts";
-import { fitText, textLine } from "./_text.ts";
+import { labelLines, textLine } from "./_text.ts";
 import { percentWords } from "./_ticks.ts";
 
 /** A rate with its bounds, from 0 to 1. */
@@ -15,15 +15,15 @@ export interface Rate {
 /** Places of the columns of a table with intervals, in pixels; the plot stands between the counts and the words. */
 export const columns = {
   label: 16,
-  counts: 272,
-  plotLeft: 292,
-  plotRight: 580,
-  words: 598,
-  weight: 784,
+  counts: 340,
+  plotLeft: 362,
+  plotRight: 650,
+  words: 672,
+  weight: 884,
 } as const;
 
 /** Width of a figure with such a table. */
-export const tableWidth = 800;
+export const tableWidth = 900;
 
 /** Height of a row. */
 export const rowHeight = 24;
@@ -72,9 +72,7 @@ export function columnHeads(
 export function rowWords(y: number, row: Rate & { label: string; counts: string; bold?: boolean }): string[] {
   const bold = row.bold ?? false;
   return [
-    textLine(columns.label, y + 4, fitText(row.label, columns.counts - columns.label - 72, 12, bold), {
-      bold,
-    }),
+    ...labelLines(columns.label, y, row.label, columns.counts - columns.label - 80, bold),
     textLine(columns.counts, y + 4, row.counts, { anchor: "end" }),
     textLine(columns.words, y + 4, rateWords(row), { bold }),
   ];
@@ -82,7 +80,13 @@ export function rowWords(y: number, row: Rate & { label: string; counts: string;
 
 /** An estimate with its interval: `12.5 % (4.2 % to 26.8 %)`. */
 export function rateWords({ estimate, lower, upper }: Rate): string {
-  return `${percentWords(estimate)} (${percentWords(lower)} to ${percentWords(upper)})`;
+  return `${rateText(estimate)} (${rateText(lower)} to ${rateText(upper)})`;
+}
+
+/** A rate with one decimal, so that a column of them is even; two below one percent, none where it is exact. */
+export function rateText(rate: number): string {
+  if (rate === 0 || rate === 1) return `${rate * 100} %`;
+  return `${(rate * 100).toFixed(rate < 0.00995 ? 2 : 1)} %`;
 }
 
 /** The interval as a bar with caps; an end beyond the axis is an arrow. */

@@ -1,7 +1,7 @@
 import type { Frame } from "./_axis.ts";
 import { line } from "./_axis.ts";
 import { ink } from "./_ink.ts";
-import { textLine, textWidth } from "./_text.ts";
+import { fitText, textLine, textWidth } from "./_text.ts";
 
 /** Words that belong to a place. */
 export interface Wish {
@@ -14,6 +14,8 @@ export interface Wish {
 
 const size = 11;
 const height = 14;
+/** Longer names are cut, so that one cannot cover the picture. */
+const widest = 300;
 
 /** Directions in the order of preference: right, left, above, below, and between. */
 const directions = [
@@ -34,12 +36,13 @@ const distances = [0, 14, 28, 44, 62, 84, 110, 140];
  */
 export function placedLabels(wishes: readonly Wish[], inTheWay: readonly Frame[], bounds: Frame): string[] {
   const taken: Frame[] = [...inTheWay];
-  return wishes.map((wish) => {
-    const box = bestPlace(wish, taken, bounds);
+  const cut = wishes.map((wish) => ({ ...wish, text: fitText(wish.text, widest, size) }));
+  return cut.map((wish) => {
+    const others = cut.filter((other) => other !== wish);
+    const box = bestPlace(wish, others, taken, bounds);
     taken.push(box);
-    const nearX = Math.min(Math.max(wish.x, box.left), box.right);
-    const nearY = Math.min(Math.max(wish.y, box.top), box.bottom);
-    const isAway = Math.hypot(nearX - wish.x, nearY - wish.y) > (wish.reach ?? 6) + 8;
+    const [nearX, nearY] = nearestPoint(box, wish);
+    const isAway = distanceTo(box, wish) > (wish.reach ?? 6) + 8;
     const leader = isAway ? line([wish.x, wish.y], [nearX, nearY], { stroke: ink.line, width: 0.7 }) : "";
     return leader + textLine(box.left + 2, box.bottom - 3.5, wish.text, { size, plate: true });
   });
@@ -50,7 +53,27 @@ export function boxAround(x: number, y: number, reach: number): Frame {
   return { left: x - reach, top: y - reach, right: x + reach, bottom: y + reach };
 }
 
-function bestPlace(wish: Wish, taken: readonly Frame[], bounds: Frame): Frame {
+/** Small boxes along a line, so that words avoid it where there is room nearby, but not at any price. */
+export function boxesAlong(points: readonly (readonly [number, number])[]): Frame[] {
+  return points.slice(1).flatMap(([toX, toY], i) => {
+    const [fromX, fromY] = points[i] as readonly [number, number];
+    const count = Math.ceil(Math.hypot(toX - fromX, toY - fromY) / 8);
+    return Array.from({ length: count }, (_, part) =>
+      boxAround(fromX + ((toX - fromX) * part) / count, fromY + ((toY - fromY) * part) / count, 1.2),
+    );
+  });
+}
+
+function nearestPoint(box: Frame, { x, y }: Wish): readonly [number, number] {
+  return [Math.min(Math.max(x, box.left), box.right), Math.min(Math.max(y, box.top), box.bottom)];
+}
+
+function distanceTo(box: Frame, wish: Wish): number {
+  const [x, y] = nearestPoint(box, wish);
+  return Math.hypot(x - wish.x, y - wish.y);
+}
+
+function bestPlace(wish: Wish, others: readonly Wish[], taken: readonly Frame[], bounds: Frame): Frame {
   const width = textWidth(wish.text, size) + 4;
   let best: Frame | null = null;
   let least = Number.POSITIVE_INFINITY;
@@ -58,7 +81,14 @@ function bestPlace(wish: Wish, taken: readonly Frame[], bounds: Frame): Frame {
     for (const [dx, dy] of directions) {
       const box = boxAt(wish, dx, dy, distance, width);
       const outside = overhang(box, bounds);
-      const cost = taken.reduce((sum, other) => sum + overlap(box, other), 0) + outside * 50 + distance * 0.5;
+      const own = distanceTo(box, wish);
+      // Words that stand nearer to another mark than to their own mislead.
+      const misleading = others.filter((other) => distanceTo(box, other) < own).length;
+      const cost =
+        taken.reduce((sum, other) => sum + overlap(box, other), 0) +
+        outside * 50 +
+        misleading * 12 +
+        distance * 0.5;
       if (cost < least) {
         least = cost;
         best = box;

@@ -4,28 +4,23 @@ import { element, pointList } from "./_svg.ts";
 /** Shapes of a data point; filled ones are measured, open ones are bounds. */
 export type MarkShape = "disc" | "ring" | "cross" | "square" | "diamond" | "triangle";
 
-/** A mark at a place; `size` is its half width. `name` is read out by those who hear the figure or point at it. */
-export function mark(shape: MarkShape, x: number, y: number, size: number, name?: string): string {
-  const spoken = name === undefined ? [] : [element("title", {}, name)];
+/** A mark at a place; `size` is its half width. */
+export function mark(shape: MarkShape, x: number, y: number, size: number): string {
   const drawn = { stroke: ink.mark, "stroke-width": 1.8 };
   const polygon = (corners: readonly (readonly [number, number])[], fill: string) =>
-    element("polygon", { points: pointList(corners), fill, ...drawn }, ...spoken);
+    element("polygon", { points: pointList(corners), fill, ...drawn });
   switch (shape) {
     case "disc":
-      return element("circle", { cx: x, cy: y, r: size, fill: ink.mark, stroke: ink.paper }, ...spoken);
+      return element("circle", { cx: x, cy: y, r: size, fill: ink.mark, stroke: ink.paper });
     case "ring":
-      return element("circle", { cx: x, cy: y, r: size, fill: ink.paper, ...drawn }, ...spoken);
+      return element("circle", { cx: x, cy: y, r: size, fill: ink.paper, ...drawn });
     case "cross":
-      return element(
-        "path",
-        {
-          d: `M${pointList([[x - size, y - size]])}L${pointList([[x + size, y + size]])}M${pointList([[x - size, y + size]])}L${pointList([[x + size, y - size]])}`,
-          fill: "none",
-          ...drawn,
-          "stroke-width": 2.4,
-        },
-        ...spoken,
-      );
+      return element("path", {
+        d: `M${pointList([[x - size, y - size]])}L${pointList([[x + size, y + size]])}M${pointList([[x - size, y + size]])}L${pointList([[x + size, y - size]])}`,
+        fill: "none",
+        ...drawn,
+        "stroke-width": 2.4,
+      });
     case "square":
       return polygon(
         [

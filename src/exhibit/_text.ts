@@ -100,3 +100,14 @@ export function fitText(text: string, width: number, size = textSize, bold = fal
   }
   return `${kept.trimEnd()}...`;
 }
+
+/** A label about the middle `y` of its row: on one line, or where it is too wide on two smaller ones. */
+export function labelLines(x: number, y: number, text: string, width: number, bold = false): string[] {
+  if (textWidth(text, textSize, bold) <= width) return [textLine(x, y + 4, text, { bold })];
+  const small = 10;
+  const [first = "", ...rest] = wrapText(text, width, small, bold);
+  const second = fitText(rest.join(" "), width, small, bold);
+  const style = { size: small, bold };
+  if (second === "") return [textLine(x, y + 4, first, style)];
+  return [textLine(x, y - 2, first, style), textLine(x, y + 9, second, style)];
+}

@@ -11,7 +11,9 @@ export function timeCurrentNotes(data: TimeCurrentFigureData): string[] {
     );
   if (has("interrupted")) marks.push("Cross: interrupted, nothing is known of later times.");
   if (data.shots.some(({ time, current }) => time !== null || current !== null))
-    marks.push("Bars: expanded uncertainty of time (upright) and current (level).");
+    marks.push(
+      "Bars: expanded uncertainty of time (upright) and current (level); none where shorter than the mark.",
+    );
   if (data.limits.length > 0)
     marks.push(
       "Bar with teeth: limit, teeth on the side where a trip is not allowed. Dotted steps only guide the eye.",

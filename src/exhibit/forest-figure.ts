@@ -8,6 +8,7 @@ import {
   rateAxis,
   rateBar,
   rateScale,
+  rateText,
   rateWords,
   rowHeight,
   rowWords,
@@ -86,11 +87,7 @@ export function forestFigure(data: ForestData): string {
     const y = summaryMiddle(pooled === null ? 0 : 1);
     parts.push(
       textLine(columns.label, y + 4, "prediction interval"),
-      textLine(
-        columns.words,
-        y + 4,
-        `${percentWords(prediction.lower)} to ${percentWords(prediction.upper)}`,
-      ),
+      textLine(columns.words, y + 4, `${rateText(prediction.lower)} to ${rateText(prediction.upper)}`),
       element("rect", {
         x: scale(prediction.lower),
         y: y - 4,
@@ -141,6 +138,6 @@ export function forestWords(data: ForestData): string {
   const prediction =
     data.prediction === null
       ? ""
-      : ` Prediction interval ${percentWords(data.prediction.lower)} to ${percentWords(data.prediction.upper)}.`;
+      : ` Prediction interval ${rateText(data.prediction.lower)} to ${rateText(data.prediction.upper)}.`;
   return `Forest plot, ${data.criterion}. ${rows.join(" ")} ${pooled}${prediction}`;
 }

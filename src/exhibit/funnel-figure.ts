@@ -1,9 +1,8 @@
 import { scaleLinear } from "d3-scale";
 import type { FunnelData } from "../contract/figures.ts";
-import { bottomAxis, leftAxis, line, roomyTicks } from "./_axis.ts";
-import { clipLine } from "./_clip-line.ts";
+import { bottomAxis, leftAxis, roomyTicks } from "./_axis.ts";
 import { ink } from "./_ink.ts";
-import { boxAround, placedLabels } from "./_labels.ts";
+import { boxAround, boxesAlong, placedLabels } from "./_labels.ts";
 import { mark } from "./_marks.ts";
 import { heading, noteBlock } from "./_paragraph.ts";
 import { element, pointList, svgDocument } from "./_svg.ts";
@@ -45,6 +44,10 @@ export function funnelFigure(data: FunnelData): string {
     .filter(({ at }) => at >= frame.left && at <= frame.right);
   const notes = noteBlock(notesOf(data), 16, frame.bottom + 46, width - 32);
   const places = data.points.map((point) => ({ ...point, x: x(point.logit), y: y(point.standardError) }));
+  const lines = funnelLines(data, deepest).map(({ points, dash }) => ({
+    points: points.map(([logit, error]) => [x(logit), y(error)] as const),
+    dash,
+  }));
   return svgDocument(
     { width, height: frame.bottom + 46 + notes.height + 8 },
     { title: data.title, description: funnelWords(data) },
@@ -60,20 +63,13 @@ export function funnelFigure(data: FunnelData): string {
         y.ticks(6).map((value) => ({ at: y(value), label: `${value}` })),
         "standard error of the log-odds, small at the top",
       ),
-      ...funnelLines(data, deepest).map(({ points, dash }) =>
-        clipLine(
-          points.map(([logit, error]) => [x(logit), y(error)] as const),
-          frame,
-        )
-          .map((piece) =>
-            element("polyline", {
-              points: pointList(piece),
-              fill: "none",
-              stroke: ink.line,
-              "stroke-dasharray": dash,
-            }),
-          )
-          .join(""),
+      ...lines.map(({ points, dash }) =>
+        element("polyline", {
+          points: pointList(points),
+          fill: "none",
+          stroke: ink.line,
+          "stroke-dasharray": dash,
+        }),
       ),
       ...places.map((point) => mark(point.marked === true ? "ring" : "disc", point.x, point.y, 5)),
       ...placedLabels(
@@ -83,7 +79,10 @@ export function funnelFigure(data: FunnelData): string {
           text: marked === true ? `${label} †` : label,
           reach: 5,
         })),
-        places.map(({ x, y }) => boxAround(x, y, 5)),
+        [
+          ...places.map(({ x, y }) => boxAround(x, y, 5)),
+          ...lines.flatMap(({ points }) => boxesAlong(points)),
+        ],
         frame,
       ),
       ...notes.markup,

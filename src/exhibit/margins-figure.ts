@@ -2,11 +2,11 @@ import { scaleLog } from "d3-scale";
 import type { MarginsData } from "../contract/figures.ts";
 import { bottomAxis, line, roomyTicks } from "./_axis.ts";
 import { ink } from "./_ink.ts";
-import { boxAround, placedLabels } from "./_labels.ts";
+import { boxAround, boxesAlong, placedLabels } from "./_labels.ts";
 import { arrow } from "./_marks.ts";
 import { heading, noteBlock } from "./_paragraph.ts";
 import { svgDocument } from "./_svg.ts";
-import { fitText, textLine } from "./_text.ts";
+import { labelLines, textLine } from "./_text.ts";
 import { percentWords, roundLogValues } from "./_ticks.ts";
 import { glyphWords, verdictGlyph } from "./_verdict-glyph.ts";
 
@@ -73,7 +73,7 @@ export function marginsFigure(data: MarginsData): string {
       ...head.markup,
       ...bottomAxis(frame, roomyTicks(ticks, "across"), "time as percent of the limit (logarithmic)"),
       ...strata.flatMap((stratum, i) => [
-        textLine(16, floorOf(i) - 12, fitText(stratum, left - 28)),
+        ...labelLines(16, floorOf(i) - 16, stratum, left - 28),
         line([frame.left, floorOf(i)], [frame.right, floorOf(i)], {
           width: i === strata.length - 1 ? 0 : 0.7,
         }),
@@ -89,10 +89,19 @@ export function marginsFigure(data: MarginsData): string {
       ),
       ...placedLabels(
         named.map(({ point, x, y }) => ({ x, y, text: point.label, reach: size })),
-        places.map(({ point, x, y }) => ({
-          ...boxAround(x, y, size),
-          right: x + size * (point.censored ? 3 : 1) + 6,
-        })),
+        [
+          ...places.map(({ point, x, y }) => ({
+            ...boxAround(x, y, size),
+            right: x + size * (point.censored ? 3 : 1) + 6,
+          })),
+          { left: x(1) - 4, right: x(1) + 4, top, bottom },
+          ...strips.flatMap((_, i) =>
+            boxesAlong([
+              [frame.left, floorOf(i)],
+              [frame.right, floorOf(i)],
+            ]),
+          ),
+        ],
         frame,
       ),
       ...notes.markup,

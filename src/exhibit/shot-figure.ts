@@ -4,6 +4,7 @@ import type { ShotFigureData } from "../contract/exhibit-figures.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { bottomAxis, type Frame, leftAxis, line } from "./_axis.ts";
+import { hatch } from "./_hatch.ts";
 import { ink } from "./_ink.ts";
 import { placedLabels, type Wish } from "./_labels.ts";
 import { heading, noteBlock } from "./_paragraph.ts";
@@ -74,6 +75,7 @@ export function shotFigure(data: ShotFigureData): string {
         })),
         data.onsetSeconds === null ? "time since the recording began" : "time since the onset of current",
       ),
+      ...gapStrips(times, data.trace.amps, x, frame),
       ...levels(data, frame, y),
       element("path", {
         d: path(times.map((seconds, i) => [seconds, data.trace.amps[i] ?? null])) ?? "",
@@ -106,6 +108,28 @@ function checkTrace({ trace }: ShotFigureData): void {
     const before = trace.t[i - 1];
     if (!Number.isFinite(seconds) || (before !== undefined && seconds < before))
       throw new RangeError(`expected rising times but trace.t[${i}] is ${seconds} after ${before}`);
+  });
+}
+
+/** A light hatching where samples are missing, so that no level line is taken for the trace. */
+function gapStrips(
+  times: readonly number[],
+  amps: readonly (number | null)[],
+  x: (seconds: number) => number,
+  { top, bottom }: Frame,
+): string[] {
+  return amps.flatMap((value, i) => {
+    if (value !== null || (i > 0 && amps[i - 1] === null)) return [];
+    const next = amps.findIndex((later, at) => at > i && later !== null);
+    const left = x(times[Math.max(0, i - 1)] ?? 0);
+    const right = x(times[next === -1 ? times.length - 1 : next] ?? 0);
+    const corners = [
+      [left, top],
+      [right, top],
+      [right, bottom],
+      [left, bottom],
+    ] as const;
+    return [hatch(corners, 6)];
   });
 }
 
@@ -204,9 +228,7 @@ function spanWords({ onsetSeconds, endSeconds }: ShotFigureData): string {
 }
 
 function notesOf(data: ShotFigureData): string[] {
-  const gaps = data.trace.amps.some((amps) => amps === null)
-    ? ["Breaks in the line: samples are missing there."]
-    : [];
+  const gaps = data.trace.amps.some((amps) => amps === null) ? ["Hatched: samples are missing there."] : [];
   const noOnset = data.onsetSeconds === null ? ["The onset of the current is not in the recording."] : [];
   return [...gaps, ...noOnset, ...data.notes];
 }

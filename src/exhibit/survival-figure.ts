@@ -29,7 +29,7 @@ export function survivalFigure(data: SurvivalFigureData): string {
   const head = heading(data.title, data.criterion, 16, width - 32);
   const labelWidth = Math.min(
     170,
-    Math.max(64, ...data.curves.map(({ label }) => textWidth(label, 11) + 18)),
+    Math.max(64, ...data.curves.map(({ label }) => textWidth(label, 11) + 30)),
   );
   const frame = {
     left: labelWidth + 16,
@@ -94,7 +94,7 @@ export function survivalFigure(data: SurvivalFigureData): string {
     ),
     textLine(16, riskTop - 16, "at risk", { size: 11, fill: ink.soft }),
     ...data.curves.flatMap((curve, i) => [
-      textLine(16, riskTop + i * 18, fitText(curve.label, labelWidth - 10, 11), { size: 11 }),
+      textLine(16, riskTop + i * 18, fitText(curve.label, labelWidth - 22, 11), { size: 11 }),
       ...curve.atRisk
         .filter(({ time }) => x(time) <= frame.right + 0.01)
         .map(({ time, n }) => textLine(x(time), riskTop + i * 18, `${n}`, { size: 11, anchor: "middle" })),
@@ -128,17 +128,13 @@ function survivalSteps({ time, survival, lastTime }: Curve): Step[] {
 /** Stretches of a bound; it is absent before the first step and where it is null. */
 function boundSteps({ time, lastTime }: Curve, bound: readonly (number | null)[]): Step[][] {
   const stretches: Step[][] = [];
-  let open: Step[] | null = null;
   bound.forEach((share, i) => {
-    const at = time[i] ?? 0;
-    const before = bound[i - 1] ?? null;
-    if (open !== null && share === null && before !== null) open.push([at, before]);
-    if (share === null) open = null;
-    else if (open === null) stretches.push((open = [[at, share]]));
-    else open.push([at, share]);
+    if (share === null) return;
+    const step: Step = [time[i] ?? 0, share];
+    if ((bound[i - 1] ?? null) === null) stretches.push([step]);
+    else stretches.at(-1)?.push(step);
+    if ((bound[i + 1] ?? null) === null) stretches.at(-1)?.push([time[i + 1] ?? lastTime, share]);
   });
-  const last = bound.at(-1);
-  if (open !== null && last !== undefined && last !== null) (open as Step[]).push([lastTime, last]);
   return stretches;
 }
 

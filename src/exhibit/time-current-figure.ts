@@ -8,7 +8,7 @@ import { bottomAxis, type Frame, leftAxis, roomyTicks } from "./_axis.ts";
 import { clipLine } from "./_clip-line.ts";
 import { hatch } from "./_hatch.ts";
 import { ink } from "./_ink.ts";
-import { boxAround, placedLabels, type Wish } from "./_labels.ts";
+import { boxAround, boxesAlong, placedLabels, type Wish } from "./_labels.ts";
 import { limitShape } from "./_limit-shape.ts";
 import { heading, noteBlock } from "./_paragraph.ts";
 import { shotShape } from "./_shot-shape.ts";
@@ -205,9 +205,17 @@ function labels(data: TimeCurrentFigureData, plane: Plane): string[] {
       left: x(multiple) - 15,
       right: x(multiple) + 15,
     })),
-    ...pieces.flatMap((piece) => piece.map(([atX, atY]) => boxAround(atX, atY, 2))),
+    ...[...pieces, ...bandEdges(data, plane)].flatMap(boxesAlong),
   ];
   return placedLabels(wishes, marks, frame);
+}
+
+function bandEdges({ bands, ratedAmps }: TimeCurrentFigureData, { x, y }: Plane): Pixel[][] {
+  return bands.flatMap((band) =>
+    [band.minimum, band.maximum].map((edge) =>
+      inMultiples(edge, band, ratedAmps).map(([multiple, seconds]): Pixel => [x(multiple), y(seconds)]),
+    ),
+  );
 }
 
 function shotLabel({ label, outcome, seconds }: DrawnShot): string {

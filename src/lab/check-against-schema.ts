@@ -33,7 +33,9 @@ export function checkAgainstSchema<S extends Type.TSchema>(
       const accepted = Object.keys(at(schema, place.split("."))?.properties ?? {});
       tell(within(name), `is not known here; accepted: ${accepted.join(", ")}`);
     }
+    // An unknown field is told once, by the object's own error.
     if (named.requiredProperties !== undefined || named.additionalProperties !== undefined) continue;
+    if (error.keyword === "boolean") continue;
     const about = at(schema, place.split("."));
     const choices = named.allowedValues ?? about?.enum;
     const rule = choices === undefined ? error.message : `must be one of ${choices.join(", ")}`;

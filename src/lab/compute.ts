@@ -1,4 +1,6 @@
 import { proportionFamilies } from "../core/stats/compute-families.ts";
+import { poolingFamilies } from "../core/stats/families/pooling-families.ts";
+import { survivalFamilies } from "../core/stats/families/survival-families.ts";
 import type { Family } from "../core/stats/family.ts";
 import { thermalFamily } from "../core/thermal/thermal-family.ts";
 import { InputError } from "./input-error.ts";
@@ -7,6 +9,8 @@ import { measurementFamilies } from "./measurement-families.ts";
 /** Every method that can be computed from plain data, by name. */
 export const families: readonly Family[] = [
   ...proportionFamilies,
+  ...poolingFamilies,
+  ...survivalFamilies,
   thermalFamily,
   ...measurementFamilies,
 ].toSorted((a, b) => (a.name < b.name ? -1 : 1));

@@ -4,19 +4,20 @@ import {
   type UnfittedTripModel,
 } from "../core/thermal/fit-trip-model.ts";
 import type { TripShot } from "../core/thermal/trip-log-likelihood.ts";
+import { type ChosenTimeConstants, chooseTimeConstants } from "../core/thermal/two-time-constants.ts";
 import { decimalNumber } from "../exchange/read-csv-table.ts";
 import { InputError } from "./input-error.ts";
 import { readTableFile } from "./read-table-file.ts";
 
 /**
- * Fits the trip model to a CSV file with the columns `multiple,seconds,kind`, and where needed `seconds_upper` and `preload`.
+ * Fits the trip model, and a second time constant where the shots call for one, to a CSV file with the columns `multiple,seconds,kind`, and where needed `seconds_upper` and `preload`.
  *
  * @throws InputError naming the line and what is accepted
  */
 export function fitShotsFile(
   path: string,
   options: { pickup?: number | undefined; level: number },
-): FittedTripModel | UnfittedTripModel {
+): (FittedTripModel | UnfittedTripModel) & ChosenTimeConstants {
   const { rows } = readTableFile(path, ["multiple", "seconds", "kind"], ["seconds_upper", "preload"]);
   const shots = rows.map(({ line, cells }): TripShot => {
     const number = (column: string): number => {
@@ -42,7 +43,10 @@ export function fitShotsFile(
   });
   if (shots.length === 0) throw new InputError(`${path}: holds no shot`);
   try {
-    return fitTripModel(shots, options);
+    const fit = fitTripModel(shots, options);
+    if (options.pickup === undefined) return { ...fit, ...chooseTimeConstants(shots, fit) };
+    const criterion = "One time constant: with a given pick-up no second one is tried.";
+    return { ...fit, timeConstants: 1, aiccOne: null, aiccTwo: null, two: null, criterion };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const at = /^shot (\d+): /.exec(error.message);

@@ -69,7 +69,10 @@ export function importSpecimens(lab: Lab, path: string): { specimen: string; lab
       wrong,
     );
   }
-  const received = details.map((one, at) => ({ specimen: lab.store.records.nextSpecimenId(at), details: one }));
+  const received = details.map((one, at) => ({
+    specimen: lab.store.records.nextSpecimenId(at),
+    details: one,
+  }));
   lab.store.ledger.appendAll(
     received.map((body) => ({ kind: "specimen-received", body })),
     { actor: lab.actor },
@@ -122,7 +125,12 @@ function problemsOf(cells: Readonly<Record<string, string>>, value: Record<strin
 
 function acceptedWords(name: string, about: FieldSchema): string {
   const choices = choicesOf(name);
-  const bounds = about as { minimum?: number; exclusiveMinimum?: number; maximum?: number; maxLength?: number };
+  const bounds = about as {
+    minimum?: number;
+    exclusiveMinimum?: number;
+    maximum?: number;
+    maxLength?: number;
+  };
   const kind =
     choices !== null
       ? choices.join(", ")

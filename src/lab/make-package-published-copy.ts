@@ -232,7 +232,8 @@ const keyFile = "publication-key";
  */
 export function publicationKey(dataDir: string): string {
   const path = join(dataDir, keyFile);
-  if (!existsSync(path)) writeFileSync(path, `${randomBytes(32).toString("hex")}\n`, { mode: 0o600, flag: "wx" });
+  if (!existsSync(path))
+    writeFileSync(path, `${randomBytes(32).toString("hex")}\n`, { mode: 0o600, flag: "wx" });
   const key = readFileSync(path, "utf8").trim();
   if (!/^[0-9a-f]{64}$/.test(key))
     throw new InputError(`${path}: accepted is one line of 64 hexadecimal digits; restore it from a backup`);

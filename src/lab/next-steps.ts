@@ -41,7 +41,12 @@ function allowance(
   if (step.kind === "exercise" || step.multiple === null) {
     return { ...now, allowed: true, words: "Done by hand, without current: no rest is needed." };
   }
-  const found = findTestPoint(lab.limits.get(limitSet), record.details, step.multiple, step.loading ?? undefined);
+  const found = findTestPoint(
+    lab.limits.get(limitSet),
+    record.details,
+    step.multiple,
+    step.loading ?? undefined,
+  );
   if (!found.ok) return { ...now, allowed: false, words: found.detail };
   const clock = clockOf(lab, rig, newest);
   const coldness = specimenColdness(lab, record, found.point, at, clock, policyOf(lab));
@@ -72,10 +77,7 @@ function allowance(
  *
  * @param rig as the bench sees it; null where there is none, and the rig of each newest shot decides
  */
-export function nextSteps(
-  lab: Pick<Lab, "store" | "limits" | "now">,
-  rig: RestingRig | null,
-): NextView {
+export function nextSteps(lab: Pick<Lab, "store" | "limits" | "now">, rig: RestingRig | null): NextView {
   const at = lab.now();
   const specimens: NextStepView[] = [];
   for (const [specimen, lock] of programmeLocks(lab)) {

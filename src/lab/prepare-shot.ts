@@ -8,7 +8,7 @@ import { checkRuleBeforeShot, decidingSeconds, type LimitAhead } from "./check-r
 import { inBandUnit, limitChoice } from "./choose-limit.ts";
 import { isConfirmed } from "./confirm-limit-set.ts";
 import { InputError } from "./input-error.ts";
-import { type Lab, uncalibratedBasis } from "./lab.ts";
+import type { Lab } from "./lab.ts";
 import { measurementBasis } from "./measurement-basis.ts";
 import { policyOf } from "./policy.ts";
 import { RigError } from "./rig-error.ts";
@@ -46,7 +46,7 @@ export interface PreparedShot {
 /**
  * Checks a request before anything else happens.
  *
- * @param rig null where it is not known yet: the rule is then checked against working values
+ * @param rig whose calibration records say what the uncertainty rests on
  * @throws InputError where specimen, set, multiple, loading, band or rule do not fit together; it names what there is
  * @throws RigError where a calibration of the rig is past due and the lab's policy lets that block
  */
@@ -54,7 +54,7 @@ export function prepareShot(
   lab: Pick<Lab, "limits" | "store" | "now">,
   details: Specimen,
   request: PointRequest,
-  rig: RigIdentity | null = null,
+  rig: RigIdentity,
 ): PreparedShot {
   const set = lab.limits.get(request.limitSet);
   const found = findTestPoint(set, details, request.multiple, request.loading);
@@ -62,7 +62,7 @@ export function prepareShot(
   const { point } = found;
   const rule = request.rule ?? { kind: "simple" };
   const choice = limitChoice(lab, details, point, request.band);
-  const basis = rig === null ? uncalibratedBasis(0.001) : measurementBasis(lab, rig, point.targetAmps);
+  const basis = measurementBasis(lab, rig, point.targetAmps);
   if (basis.pastDue === true && policyOf(lab).pastDueCalibration === "block") {
     throw new RigError(
       `calibration past due, and the lab's policy is that this blocks: ${basis.from}. Record a new certificate, or decide that it is only flagged`,
@@ -76,7 +76,7 @@ export function prepareShot(
           multiple: point.row.multiple,
           limitIncludesGuardBand: set.limitIncludesGuardBand,
         };
-  const width = checkRuleBeforeShot(rule, limit, basis, rig?.lineHz ?? 60);
+  const width = checkRuleBeforeShot(rule, limit, basis, rig.lineHz);
   const deciding = decidingSeconds(limit.requirement) + width;
   // A late trip is worth seeing: 5 % and a second beyond the limit with its guard band. A hold needs neither.
   const endAtSeconds = limit.requirement.kind === "hold-for" ? deciding + 1 : Math.ceil(deciding * 1.05 + 1);

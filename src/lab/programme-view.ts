@@ -126,7 +126,8 @@ function planStep({ step, state, branch, shot }: StepState, points: readonly Pla
   }
   const { row, multiple, loading } = step.point;
   const found = points.find((point) => samePoint(point, step.point));
-  const words = found === undefined ? `${formatMultiple(multiple)}, ${loadingWords(loading)}` : pointWords(found.point);
+  const words =
+    found === undefined ? `${formatMultiple(multiple)}, ${loadingWords(loading)}` : pointWords(found.point);
   return { ...common, kind: "shot", words, row, multiple, loading, times: null };
 }
 

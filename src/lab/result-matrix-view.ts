@@ -1,4 +1,4 @@
-import type { MatrixCell, MatrixView } from "../contract/programme.ts";
+import type { MatrixShot, MatrixView } from "../contract/programme.ts";
 import type { Verdict } from "../core/limits/verdict.ts";
 import { resultMatrix } from "../core/specimen/result-matrix.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
@@ -15,7 +15,7 @@ export const resultMarks: Readonly<Record<Verdict["result"], { glyph: string; wo
   excluded: { glyph: "–", word: "excluded" },
 };
 
-function cell(shot: ShotRecord): MatrixCell {
+function figures(shot: ShotRecord): MatrixShot {
   const { seconds, heldSeconds, result } = shot;
   const uncertainty = shot.reading?.uncertainty ?? null;
   const limitSeconds = shot.verdict?.limitSeconds ?? null;
@@ -44,9 +44,20 @@ function cell(shot: ShotRecord): MatrixCell {
   };
 }
 
-/** The results of one specimen: multiples down, loadings across, as found and exercised apart, the newest shot in each cell. */
+/** The results of one specimen: multiples down, loadings across, as found and exercised apart, in each cell the newest shot and those before it. */
 export function resultMatrixView(lab: Pick<Lab, "store">, specimen: string): MatrixView {
   const { details } = knownSpecimen(lab, specimen);
-  const cells = lab.store.records.shots({ specimen }).map(cell);
-  return { specimen, label: details.label, ...resultMatrix(cells) };
+  const { multiples, loadings, parts } = resultMatrix(lab.store.records.shots({ specimen }).map(figures));
+  return {
+    specimen,
+    label: details.label,
+    multiples,
+    loadings,
+    parts: parts.map(({ state, cells }) => ({
+      state,
+      cells: cells.map((row) =>
+        row.map((cell) => (cell === null ? null : { ...cell.newest, earlier: cell.earlier })),
+      ),
+    })),
+  };
 }

@@ -54,28 +54,55 @@ function sortShots(lab: Pick<Lab, "store">, specimen: string): Sorted {
   return sorted;
 }
 
+/** A shot held this many times longer than it took to trip at no higher a current is no slow trip: our own choice. */
+const stuckFactor = 2;
+
+/** Takes out the shots that held although the same poles tripped much sooner: a latch that stuck, which no heat explains. */
+function withoutStuck({ used, leftOut }: Sorted): Sorted {
+  const stuck = ({ loading, evidence }: Used): Used | undefined =>
+    used.find(
+      (other) =>
+        evidence.kind === "held" &&
+        other.evidence.kind !== "held" &&
+        other.loading === loading &&
+        other.evidence.multiple <= evidence.multiple * 1.02 &&
+        other.evidence.seconds * stuckFactor < evidence.seconds,
+    );
+  return {
+    used: used.filter((one) => stuck(one) === undefined),
+    leftOut: [
+      ...leftOut,
+      ...used.flatMap((one) => {
+        const sooner = stuck(one);
+        if (sooner === undefined) return [];
+        const why = `held, yet the same poles tripped in less than half that time in ${sooner.shot}: stuck, not slow`;
+        return [{ shot: one.shot, why }];
+      }),
+    ],
+  };
+}
+
 function groupFit(loading: FitGroup["loading"], used: readonly Used[], level: number): FitGroup {
   const shots = used.map((one) => one.evidence);
   const fit = fitTripModel(shots, { level });
-  const timeConstants = chooseTimeConstants(shots, fit);
+  const chosen = chooseTimeConstants(shots, fit);
   const highest = Math.max(curveTo, ...shots.map((shot) => shot.multiple));
-  const { two } = timeConstants;
-  const chosen =
-    timeConstants.timeConstants === 2 && two !== null ? { two } : fit.estimable ? { one: fit } : null;
+  const { two } = chosen;
+  const model = chosen.timeConstants === 2 && two !== null ? { two } : fit.estimable ? { one: fit } : null;
   const which = loading === "pooled" ? "All loadings pooled" : loadingWords(loading);
   return {
     loading,
     words: `${which}; shots as found and exercised together, each at its effective current and with the heat left before it.`,
     shots: used.map((one) => one.shot),
     fit,
-    timeConstants,
+    chosen,
     curve:
-      chosen === null || !fit.estimable
+      model === null || !fit.estimable
         ? null
         : predictTripCurve(
             shots,
-            chosen,
-            curveMultiples("two" in chosen ? chosen.two.pickup : fit.pickup, highest),
+            model,
+            curveMultiples("two" in model ? model.two.pickup : fit.pickup, highest),
             level,
           ),
   };
@@ -84,11 +111,13 @@ function groupFit(loading: FitGroup["loading"], used: readonly Used[], level: nu
 /**
  * Fits the trip model to a specimen's own shots: all loadings pooled, then, where there is more than one, each loading by itself.
  *
+ * Shots of a latch that stuck are left out, and said so.
+ *
  * @throws NotFoundError where there is no such specimen
  */
 export function specimenFit(lab: Pick<Lab, "store">, specimen: string, level = 0.95): SpecimenFitView {
   const { details } = knownSpecimen(lab, specimen);
-  const { used, leftOut } = sortShots(lab, specimen);
+  const { used, leftOut } = withoutStuck(sortShots(lab, specimen));
   const loadings = [...new Set(used.map((one) => one.loading))].sort();
   const groups = [groupFit("pooled", used, level)];
   if (loadings.length > 1) {

@@ -1,6 +1,6 @@
 import { parseLinkAddress } from "../bench/parse-link-address.ts";
-import type { ColdnessView } from "../contract/programme.ts";
 import type { LabPolicy, ShotColdness } from "../contract/ledger-entries.ts";
+import type { ColdnessView } from "../contract/programme.ts";
 import { findTestPoint } from "../core/limits/applicable-rows.ts";
 import type { TestPoint } from "../core/limits/limit-set.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
@@ -54,14 +54,25 @@ export function coolingModelOf(
   };
 }
 
+/** A stretch of a specimen's past, and whether it ended by a trip. */
+export interface PastStretch extends ThermalStretch {
+  tripped: boolean;
+}
+
 /** Multiple and time of a shot's current. A shot that a crash cut off counts as carried to its planned end. */
-function stretchOf({ opened, closed }: FullShot): ThermalStretch {
-  const planned = { multiple: opened.body.targetAmps / opened.body.ratedAmps, seconds: opened.body.endAtSeconds };
+function stretchOf({ opened, closed }: FullShot): PastStretch {
+  const planned = {
+    multiple: opened.body.targetAmps / opened.body.ratedAmps,
+    seconds: opened.body.endAtSeconds,
+    tripped: false,
+  };
   if (closed === null) return planned;
   const { reading, hostEnd } = closed.body;
   const multiple = reading.effectiveAmps / opened.body.ratedAmps;
-  if (hostEnd !== "host-died") return { multiple, seconds: reading.heldSeconds };
+  const tripped = reading.outcome === "tripped";
+  if (hostEnd !== "host-died") return { multiple, seconds: reading.heldSeconds, tripped };
   return {
+    tripped,
     multiple: Math.max(multiple, planned.multiple),
     seconds: Math.max(reading.heldSeconds, planned.seconds),
   };
@@ -76,13 +87,13 @@ export function thermalHistory(
   specimen: string,
   at: Date,
   clock: RestClock,
-): ThermalStretch[] {
-  const stretches: ThermalStretch[] = [];
+): PastStretch[] {
+  const stretches: PastStretch[] = [];
   let since: number | null = null;
   const rest = (until: number, by: RestClock) => {
     if (since === null) return;
     const seconds = by === "rested by the rig" ? emulatedRestSeconds : Math.max(0, (until - since) / 1000);
-    stretches.push({ multiple: 0, seconds });
+    stretches.push({ multiple: 0, seconds, tripped: false });
   };
   for (const record of lab.store.records.shots({ specimen }).reverse()) {
     const shot = lab.store.records.shot(record.shot);
@@ -93,6 +104,18 @@ export function thermalHistory(
   }
   rest(at.getTime(), clock);
   return stretches;
+}
+
+/**
+ * A past as the model must see it: what tripped by heat had reached the pick-up then, even where working values would have
+ * let it trip later. Trips within a tenth of a second are taken for magnetic ones.
+ */
+function asHeated(past: readonly PastStretch[], model: CoolingModel): ThermalStretch[] {
+  return past.map(({ multiple, seconds, tripped }) => {
+    if (!tripped || seconds < 0.1 || multiple <= model.pickup) return { multiple, seconds };
+    const needed = tripSeconds({ tauSeconds: model.heatingTauSeconds, pickup: model.pickup }, multiple);
+    return { multiple, seconds: Math.max(seconds, needed) };
+  });
 }
 
 /** Whether a specimen is cold for a test point at a time, by the model and its own past. */
@@ -118,7 +141,7 @@ export function specimenColdness(
     };
   }
   const model = coolingModelOf(lab, specimen.details, policy);
-  const found = coldness(model, past, point.row.multiple);
+  const found = coldness(model, asHeated(past, model), point.row.multiple);
   const heat = `Heat left equals ${found.preload.toFixed(3)} times rated current`;
   const by = `by the model (working values: pick-up ${model.pickup}, time constant ${formatSeconds(model.heatingTauSeconds)} under current, ${formatSeconds(model.coolingTauSeconds)} at rest; all poles as one body)`;
   const { verdict, preload, secondsUntilCold } = found;

@@ -7,6 +7,7 @@ import fastify, { type FastifyInstance } from "fastify";
 import { programVersion, projectFolder } from "../lab/project-folder.ts";
 import { bandRoutes } from "./band-routes.ts";
 import { calibrationRoutes } from "./calibration-routes.ts";
+import { figureRoutes } from "./figure-routes.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
 import { liveRoutes } from "./live-routes.ts";
@@ -58,6 +59,7 @@ export async function buildServer(dependencies: ServerDependencies): Promise<Fas
         calibrationRoutes,
         policyRoutes,
         programmeRoutes,
+        figureRoutes,
       ]) {
         await api.register(routes(dependencies));
       }

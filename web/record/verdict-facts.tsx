@@ -2,14 +2,9 @@ import type { EntryBodies } from "../../src/contract/ledger-entries.ts";
 import { flagMeanings } from "../../src/core/signal/flags.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { ResultBadge } from "../words/result-badge.tsx";
+import { ruleWords } from "../words/rule-words.ts";
 import { endWords } from "../words/state-words.ts";
 import { findingWords, outcomeWords, resultWords } from "../words/verdict-words.ts";
-
-const ruleWords = {
-  simple: "simple acceptance",
-  guard: "guard band",
-  nonbinary: "non-binary statement with guard band",
-} as const;
 
 /** A probability in percent; never a hundred or none, which no measurement can claim. */
 function probabilityWords(probability: number): string {
@@ -60,9 +55,7 @@ export function VerdictFacts({ label, closed }: { label: string; closed: EntryBo
         </>
       )}
       <p class="hint">
-        Judged by {ruleWords[verdict.rule.kind]}
-        {verdict.rule.kind === "simple" ? "" : ` (${verdict.rule.r} times the expanded uncertainty)`}, fixed
-        before the test
+        Judged by {ruleWords(verdict.rule)}, fixed before the test
         {verdict.statement === null ? "" : `. Statement: ${verdict.statement}`}
         {verdict.probability === null
           ? ""

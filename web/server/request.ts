@@ -15,7 +15,7 @@ export class RequestFailure extends Error {
  *
  * @throws RequestFailure if the server refuses, cannot be reached or answers something else
  */
-export async function request<T>(method: "GET" | "POST", path: string, body?: unknown): Promise<T> {
+export async function request<T>(method: "GET" | "POST" | "PUT", path: string, body?: unknown): Promise<T> {
   let answer: Response;
   try {
     answer = await fetch(path, {

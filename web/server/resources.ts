@@ -1,8 +1,19 @@
+import type { BandView } from "../../src/contract/band-schema.ts";
+import type { CalibrationInput } from "../../src/contract/calibration-schema.ts";
+import type { ConfirmedLimitSetView, ConfirmLimitSet } from "../../src/contract/confirmation.ts";
 import type { RigView, ShotView, SpecimenView, StartShot, TraceView } from "../../src/contract/http.ts";
+import type { LabPolicy } from "../../src/contract/ledger-entries.ts";
+import type { LockProgramme, PlanView } from "../../src/contract/programme.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
 import { request } from "./request.ts";
 
 const segment = encodeURIComponent;
+
+/** Names and values as a query; what is null or empty is left out. */
+export function query(values: Readonly<Record<string, string | null>>): string {
+  const given = Object.entries(values).filter((one): one is [string, string] => one[1] !== null && one[1] !== "");
+  return new URLSearchParams(given).toString();
+}
 
 /** Addresses of what can be read. */
 export const addresses = {
@@ -18,6 +29,16 @@ export const addresses = {
   trace: (id: string, points: number) => `/api/shots/${segment(id)}/trace?points=${points}`,
   limitSets: "/api/limits",
   limitSet: (id: string) => `/api/limits/${segment(id)}`,
+  programmes: "/api/programmes",
+  next: "/api/next",
+  plan: (specimen: string) => `/api/specimens/${segment(specimen)}/plan`,
+  matrix: (specimen: string) => `/api/specimens/${segment(specimen)}/matrix`,
+  fit: (specimen: string) => `/api/specimens/${segment(specimen)}/fit`,
+  timeCurrentFigure: (specimen: string, limitSet: string | null, axis: "multiple" | "amps") =>
+    `/api/figures/time-current.svg?${query({ specimen, limitSet, axis })}`,
+  bands: "/api/bands",
+  calibrations: "/api/calibrations",
+  policy: "/api/policy",
   links: "/api/rig/links",
   breakers: "/api/rig/breakers",
 } as const;
@@ -30,6 +51,14 @@ export const receiveSpecimen = (details: Specimen) =>
   request<SpecimenView>("POST", addresses.specimens, details);
 export const moveHandle = (specimen: string, operations: number, note: string) =>
   request<SpecimenView>("POST", `${addresses.specimen(specimen)}/handle`, { operations, note });
+export const lockProgramme = (specimen: string, lock: LockProgramme) =>
+  request<PlanView>("POST", `${addresses.specimen(specimen)}/programme`, lock);
+export const confirmLimitSet = (limitSet: string, confirmation: ConfirmLimitSet) =>
+  request<ConfirmedLimitSetView>("POST", `${addresses.limitSet(limitSet)}/confirmations`, confirmation);
+export const addBand = (band: unknown) => request<BandView>("POST", addresses.bands, band);
+export const addCalibration = (record: CalibrationInput) =>
+  request<CalibrationInput>("POST", addresses.calibrations, record);
+export const setPolicy = (policy: LabPolicy) => request<LabPolicy>("PUT", addresses.policy, policy);
 export const startShot = (shot: StartShot) => request<{ shot: string }>("POST", addresses.shots, shot);
 export const connectRig = (address: string) => request<RigView>("POST", "/api/rig/connect", { address });
 export const clearFault = () => request<RigView>("POST", "/api/rig/clear");

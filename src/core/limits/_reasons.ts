@@ -17,7 +17,8 @@ export function trippedReason(
   expanded: number | null,
   requirement: Requirement,
 ): string {
-  const uncertainty = expanded === null ? "" : ` (U = ${secondsText(expanded)})`;
+  // Two digits of U, as GUM 7.2.6 has it; the time keeps its digits, since near a limit they decide.
+  const uncertainty = expanded === null ? "" : ` (U = ${secondsText(Number(expanded.toPrecision(2)))})`;
   const when =
     low === high
       ? `Tripped after ${secondsText(low)}${uncertainty}`
@@ -145,9 +146,11 @@ export function contextReasons(requirement: Requirement, context: JudgeContext):
       : [`The limit is that of ${place}: ${source.standing}${doubt}.`];
   if (requirement.kind === "hold-for" && requirement.until !== undefined)
     reasons.push(`The document ends this hold not by a time but when ${requirement.until}.`);
-  if (!context.confirmed)
-    reasons.push(
-      `${context.limitSet} is unconfirmed: this lab has not compared it with its own copy of the document.`,
-    );
+  const named = context.row === null ? context.limitSet : `Row ${context.row} of ${context.limitSet}`;
+  reasons.push(
+    context.confirmed
+      ? `${named} is confirmed: this lab has compared it with its own copy of the document.`
+      : `${context.limitSet} is unconfirmed: this lab has not compared it with its own copy of the document.`,
+  );
   return reasons;
 }

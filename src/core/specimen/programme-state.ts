@@ -102,14 +102,16 @@ export function programmeState(
     }
     const seen = firstDecided(events, higher, phase.from);
     if (seen === null) {
-      suspicions.push({ kind: "higher multiple offered", multiple: higher.multiple, noTrip: made.event.shot });
+      suspicions.push({
+        kind: "higher multiple offered",
+        multiple: higher.multiple,
+        noTrip: made.event.shot,
+      });
     } else if (seen.event.tripped) {
       suspicions.push({ kind: "trips only higher", multiple, higher: higher.multiple });
     } else {
       suspicions.push({ kind: "jam suspected", multiple, higher: higher.multiple, phase: step.phase });
-      phase.jammed = queue.some(
-        (other) => other.step.kind === "exercise" && other.step.phase === step.phase,
-      );
+      phase.jammed = queue.some((other) => other.step.kind === "exercise" && other.step.phase === step.phase);
     }
     if (seen !== null) phase.reached = Math.max(phase.reached, seen.index + 1);
     const planned = out.some(

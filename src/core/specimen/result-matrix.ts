@@ -7,10 +7,16 @@ export interface PlacedShot {
   state: OperationState;
 }
 
+/** The newest shot of a cell, and those before it, newest first: a pass must not hide an earlier fail. */
+export interface Cell<T> {
+  newest: T;
+  earlier: T[];
+}
+
 /** Cells of one state: a row for each multiple, a cell for each loading, null where nothing was shot. */
 export interface MatrixPart<T> {
   state: OperationState["kind"];
-  cells: (T | null)[][];
+  cells: (Cell<T> | null)[][];
 }
 
 /** Multiples down, ascending; loadings across; as found and exercised apart, with the same rows and columns. */
@@ -23,8 +29,7 @@ export interface ResultMatrix<T> {
 const loadingOrder: readonly Loading[] = ["pole-1", "pole-2", "pole-3", "all"];
 
 /**
- * Arranges the shots of one specimen. Each cell holds the newest shot there, so that `shots` must come newest first. A state
- * in which nothing was shot has no part.
+ * Arranges the shots of one specimen, which must come newest first. A state in which nothing was shot has no part.
  */
 export function resultMatrix<T extends PlacedShot>(shots: readonly T[]): ResultMatrix<T> {
   const multiples = [...new Set(shots.map((shot) => shot.multiple))].sort((a, b) => a - b);
@@ -38,13 +43,12 @@ export function resultMatrix<T extends PlacedShot>(shots: readonly T[]): ResultM
     parts: states.map((state) => ({
       state,
       cells: multiples.map((multiple) =>
-        loadings.map(
-          (loading) =>
-            shots.find(
-              (shot) =>
-                shot.multiple === multiple && shot.loading === loading && shot.state.kind === state,
-            ) ?? null,
-        ),
+        loadings.map((loading) => {
+          const [newest, ...earlier] = shots.filter(
+            (shot) => shot.multiple === multiple && shot.loading === loading && shot.state.kind === state,
+          );
+          return newest === undefined ? null : { newest, earlier };
+        }),
       ),
     })),
   };

@@ -2,7 +2,6 @@ import { binomialNormalLikelihood } from "./binomial-normal-likelihood.ts";
 import { logBinomialProbability } from "./binomial-probability.ts";
 import { checkOpenProbability } from "./check-arguments.ts";
 import { climbLikelihood, type Summit } from "./climb-likelihood.ts";
-import { gaussHermite } from "./gauss-rule.ts";
 import type { Interval } from "./interval.ts";
 import { inverseLogit, logit } from "./logistic.ts";
 import { twoSidedNormalQuantile } from "./normal-quantile.ts";
@@ -31,8 +30,8 @@ export interface BinomialNormalFit {
 /**
  * Random-effects pooling of failure rates by the binomial-normal mixed model with logit link, fitted by maximum likelihood.
  *
- * Works on the counts themselves: nothing is added to studies without failures. Adaptive Gauss-Hermite quadrature with as
- * many nodes as it takes for the estimates to stand still.
+ * Works on the counts themselves: nothing is added to studies without failures. The integrals over studies
+ * are taken with as many points as it takes for the estimates to stand still.
  *
  * Source: Stijnen T, Hamza T H, Özdemir P (2010) Stat Med 29:3046-3067; Hamza, van Houwelingen & Stijnen (2008) J Clin
  * Epidemiol 61:41-51.
@@ -92,7 +91,7 @@ export function binomialNormal(studies: readonly Study[], level: number): Binomi
 
 /** E[inverse logit (mu + tau z)]: the likelihood of one failure of one specimen. */
 function marginalMean(mu: number, tau: number): number {
-  return Math.exp(binomialNormalLikelihood([{ k: 1, n: 1 }], gaussHermite(100))([mu, tau]).value);
+  return Math.exp(binomialNormalLikelihood([{ k: 1, n: 1 }], 400)([mu, tau]).value);
 }
 
 function medianInterval(mu: number, error: number | null, level: number): Interval | null {
@@ -101,16 +100,16 @@ function medianInterval(mu: number, error: number | null, level: number): Interv
   return { lower: inverseLogit(mu - half), upper: inverseLogit(mu + half) };
 }
 
-/** The best maximum with tau away from 0, found from several starts and then with more nodes until it stands still. */
+/** The best maximum with tau away from 0, found from several starts and then with more points until it stands still. */
 function bestSummit(studies: readonly Study[], mu: number): Summit | null {
   let best: Summit | null = null;
   for (const tau of [0.2, 0.8, 3]) {
-    const summit = climbLikelihood(binomialNormalLikelihood(studies, gaussHermite(15)), [mu, tau]);
+    const summit = climbLikelihood(binomialNormalLikelihood(studies, 24), [mu, tau]);
     const interior = Math.abs(summit.parameters[1] ?? 0) > 1e-5;
     if (interior && (best === null || summit.value > best.value)) best = summit;
   }
-  for (let nodes = 30; best !== null && nodes <= 240; nodes *= 2) {
-    const finer = climbLikelihood(binomialNormalLikelihood(studies, gaussHermite(nodes)), best.parameters);
+  for (let points = 48; best !== null && points <= 1536; points *= 2) {
+    const finer = climbLikelihood(binomialNormalLikelihood(studies, points), best.parameters);
     const stands = finer.parameters.every(
       (value, index) => Math.abs(value - (best?.parameters[index] ?? 0)) <= 1e-9 * Math.abs(value),
     );

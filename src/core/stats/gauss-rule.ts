@@ -29,30 +29,6 @@ export function gaussRule(squares: readonly number[], mass: number): GaussRule {
   return { nodes, weights: nodes.map((x) => mass / squaredPolynomials(squares, x)) };
 }
 
-const hermiteRules = new Map<number, GaussRule>();
-
-/**
- * Gauss-Hermite rule with n nodes, its weights multiplied by e^(x²): ∫ f(x) dx for an f that falls like e^(-x²).
- *
- * Computed once for each n. Source: Abramowitz & Stegun (1964) 25.4.46 and table 25.10.
- *
- * @throws RangeError unless n is a whole number from 1 to 300
- */
-export function gaussHermite(n: number): GaussRule {
-  if (!(Number.isInteger(n) && n >= 1 && n <= 300)) {
-    throw new RangeError(`number of nodes must be a whole number from 1 to 300 but is ${n}`);
-  }
-  const known = hermiteRules.get(n);
-  if (known !== undefined) return known;
-  const { nodes, weights } = gaussRule(
-    Array.from({ length: n - 1 }, (_, index) => (index + 1) / 2),
-    Math.sqrt(Math.PI),
-  );
-  const rule = { nodes, weights: weights.map((w, index) => w * Math.exp((nodes[index] ?? 0) ** 2)) };
-  hermiteRules.set(n, rule);
-  return rule;
-}
-
 /** The eigenvalue, between `least` and 0, with exactly `index` smaller ones. */
 function eigenvalue(squares: readonly number[], index: number, least: number): number {
   let low = least;

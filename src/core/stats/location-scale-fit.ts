@@ -40,7 +40,10 @@ export function fitLocationScale(
 ): LocationScaleFit | NoFit {
   const why = whyNoFit(intervals);
   if (why !== null) return why;
-  const points = intervals.map(({ lower, upper }) => ({ low: Math.log(lower), high: Math.log(upper) }));
+  const points = intervals.map(({ lower, upper }) => ({
+    low: Math.log(Math.max(0, lower)),
+    high: Math.log(upper),
+  }));
   const finite = points.flatMap(({ low, high }) => [low, high]).filter(Number.isFinite);
   const centre = finite.reduce((sum, y) => sum + y, 0) / finite.length;
   const spread = Math.sqrt(finite.reduce((sum, y) => sum + (y - centre) ** 2, 0) / finite.length);
@@ -81,9 +84,9 @@ export function whyNoFit(intervals: readonly EventInterval[]): NoFit | null {
     Number.POSITIVE_INFINITY,
   );
   if (highestLower <= lowestUpper) return "one-time";
-  const left = intervals.filter(({ lower }) => lower === 0);
+  const left = intervals.filter(({ lower }) => lower <= 0);
   const right = intervals.filter(({ lower, upper }) => lower > 0 && upper === Number.POSITIVE_INFINITY);
-  const unknown = intervals.filter(({ lower, upper }) => lower === 0 && upper === Number.POSITIVE_INFINITY);
+  const unknown = intervals.filter(({ lower, upper }) => lower <= 0 && upper === Number.POSITIVE_INFINITY);
   const bounded = left.filter(({ upper }) => upper < Number.POSITIVE_INFINITY);
   if (bounded.length + right.length + unknown.length < intervals.length) return null;
   const meanLeft = bounded.reduce((sum, { upper }) => sum + Math.log(upper), 0) / bounded.length;

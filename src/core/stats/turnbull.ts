@@ -5,7 +5,7 @@ import { solvePositive } from "./solve-positive.ts";
 interface Cell {
   from: number;
   to: number;
-  /** The time at which its probability is shown: the middle of a cell, the end of one that begins at 0 */
+  /** The time at which its probability is shown: the middle of a cell, the end of one without beginning */
   time: number;
 }
 
@@ -52,27 +52,28 @@ export function turnbull(intervals: readonly EventInterval[]): TurnbullStep[] {
     });
 }
 
-/** The innermost intervals: a lower bound followed at once by an upper one, with no other bound between them. */
+/**
+ * Exact times, and the innermost intervals: a lower bound or exact time followed at once by an upper bound. (After an exact
+ * time such a cell stays empty, but it is listed, as the survival package for R does.)
+ */
 function cellsOf(intervals: readonly EventInterval[]): Cell[] {
-  // in ties an exact time begins, then upper bounds close, then lower bounds open
+  // in ties an exact time comes first, then upper bounds close, then lower bounds open
   const bounds = intervals.flatMap(({ lower, upper }) =>
     lower === upper
-      ? [
-          { at: lower, order: 0, opens: true },
-          { at: lower, order: 1, opens: false },
-        ]
+      ? [{ at: lower, order: 0, opens: true }]
       : [
           { at: lower, order: 2, opens: true },
           { at: upper, order: 1, opens: false },
         ],
   );
-  bounds.sort((a, b) => a.at - b.at || a.order - b.order);
-  const cells: Cell[] = [];
-  for (const [index, bound] of bounds.entries()) {
+  bounds.sort((a, b) => (a.at === b.at ? a.order - b.order : a.at - b.at));
+  const exact = new Set(bounds.filter(({ order }) => order === 0).map(({ at }) => at));
+  const cells: Cell[] = [...exact].map((at) => ({ from: at, to: at, time: at }));
+  for (const [index, { at: from, opens }] of bounds.entries()) {
     const next = bounds[index + 1];
-    if (!bound.opens || next === undefined || next.opens) continue;
-    const [from, to] = [bound.at, next.at];
-    cells.push({ from, to, time: from === 0 || to === Number.POSITIVE_INFINITY ? to : (from + to) / 2 });
+    if (!opens || next === undefined || next.opens || next.at === from) continue;
+    const to = next.at;
+    cells.push({ from, to, time: Number.isFinite(to - from) ? (from + to) / 2 : to });
   }
   return cells;
 }

@@ -1,3 +1,4 @@
+import { solvePositive } from "../stats/solve-positive.ts";
 import {
   type Likelihood,
   type TripParameters,
@@ -10,39 +11,6 @@ export interface Summit {
   parameters: TripParameters;
   likelihood: Likelihood;
   converged: boolean;
-}
-
-/** Solves a small symmetric positive definite system by Cholesky; null where it is not positive definite. */
-export function solvePositive(
-  matrix: readonly (readonly number[])[],
-  right: readonly number[],
-): number[] | null {
-  const n = right.length;
-  const lower: number[][] = Array.from({ length: n }, () => new Array<number>(n).fill(0));
-  const at = (m: readonly (readonly number[])[], i: number, j: number) => m[i]?.[j] ?? 0;
-  for (let i = 0; i < n; i += 1) {
-    for (let j = 0; j <= i; j += 1) {
-      let sum = at(matrix, i, j);
-      for (let k = 0; k < j; k += 1) sum -= at(lower, i, k) * at(lower, j, k);
-      if (i === j) {
-        if (!(sum > 0)) return null;
-        (lower[i] as number[])[i] = Math.sqrt(sum);
-      } else (lower[i] as number[])[j] = sum / at(lower, j, j);
-    }
-  }
-  const forward: number[] = [];
-  for (let i = 0; i < n; i += 1) {
-    let sum = right[i] ?? 0;
-    for (let k = 0; k < i; k += 1) sum -= at(lower, i, k) * (forward[k] ?? 0);
-    forward.push(sum / at(lower, i, i));
-  }
-  const out = new Array<number>(n).fill(0);
-  for (let i = n - 1; i >= 0; i -= 1) {
-    let sum = forward[i] ?? 0;
-    for (let k = i + 1; k < n; k += 1) sum -= at(lower, k, i) * (out[k] ?? 0);
-    out[i] = sum / at(lower, i, i);
-  }
-  return out;
 }
 
 /**

@@ -1,5 +1,6 @@
 import chisquare from "@stdlib/stats-base-dists-chisquare";
-import { climb, type Summit, solvePositive } from "./_climb.ts";
+import { solvePositive } from "../stats/solve-positive.ts";
+import { climb, type Summit } from "./_climb.ts";
 import type { TripParameters, TripShot } from "./trip-log-likelihood.ts";
 
 /** Bounds of a parameter at a level; null on a side on which the data do not bound it. */

@@ -17,15 +17,18 @@ export interface ChosenTimeConstants {
   aiccTwo: number | null;
   two: FittedTwoConstants | null;
   /** Criterion and reason, in a sentence. */
-  words: string;
+  criterion: string;
 }
 
 /** Trips that two time constants need at least: one more than AICc of five parameters needs to be defined, and one to spare. */
 export const fewestTrips = 8;
 /** Trips among them that must lie near the pick-up, where alone the slow part shows. */
 export const fewestNearPickup = 3;
-/** Near the pick-up: up to this many times the pick-up of the one-constant model. Our own choice. */
-export const nearPickup = 1.5;
+/**
+ * Near the pick-up: up to this multiple of rating. Our own choice; a fitted pick-up is no measure, for it is wrong exactly where
+ * a second constant is overlooked.
+ */
+export const nearPickup = 1.6;
 /** By how much AICc must be lower before the second constant is taken. */
 export const neededGain = 2;
 
@@ -141,7 +144,7 @@ export function aicc(logLikelihood: number, parameters: number, data: number): n
 }
 
 /**
- * Whether the shots call for a second time constant: at least 8 trips, 3 of them up to 1.5 times the pick-up, and AICc lower by
+ * Whether the shots call for a second time constant: at least 8 trips, 3 of them up to 1.6 times rating, and AICc lower by
  * more than 2 than with one. Only trips (with intervals) count as data for AICc. The numbers are our own choice.
  */
 export function chooseTimeConstants(
@@ -149,22 +152,22 @@ export function chooseTimeConstants(
   one: FittedTripModel | UnfittedTripModel,
 ): ChosenTimeConstants {
   const none = { timeConstants: 1, aiccOne: null, aiccTwo: null, two: null } as const;
-  if (!one.estimable) return { ...none, words: "No model was fitted, so that none could be chosen." };
+  if (!one.estimable) return { ...none, criterion: "No model was fitted, so that none could be chosen." };
   const trips = shots.filter((shot) => shot.kind !== "held");
   const aiccOne = aicc(one.logLikelihood, 3, trips.length);
-  const near = trips.filter((shot) => shot.multiple <= nearPickup * one.pickup).length;
-  const criterion = `a second one is tried from ${fewestTrips} trips on, ${fewestNearPickup} of them up to ${nearPickup} times the pick-up, and taken where it lowers AICc by more than ${neededGain}`;
+  const near = trips.filter((shot) => shot.multiple <= nearPickup).length;
+  const rule = `a second one is tried from ${fewestTrips} trips on, ${fewestNearPickup} of them up to ${nearPickup} times rating, and taken where it lowers AICc by more than ${neededGain}`;
   if (trips.length < fewestTrips || near < fewestNearPickup) {
     return {
       ...none,
       aiccOne,
-      words: `One time constant, for want of shots: ${criterion}; there are ${trips.length} trips, ${near} of them near the pick-up.`,
+      criterion: `One time constant, for want of shots: ${rule}; there are ${trips.length} trips, ${near} of them near the pick-up.`,
     };
   }
   const two = fitTwoTimeConstants(shots, one);
   const aiccTwo = two === null ? null : aicc(two.logLikelihood, 5, trips.length);
   if (two === null || aiccOne === null || aiccTwo === null) {
-    return { ...none, aiccOne, words: `One time constant: ${criterion}; the shots do not tell two apart.` };
+    return { ...none, aiccOne, criterion: `One time constant: ${rule}; the shots do not tell two apart.` };
   }
   const taken = aiccTwo < aiccOne - neededGain;
   return {
@@ -172,6 +175,6 @@ export function chooseTimeConstants(
     aiccOne,
     aiccTwo,
     two,
-    words: `${taken ? "Two time constants" : "One time constant"}: ${criterion}; AICc is ${aiccOne.toFixed(2)} with one and ${aiccTwo.toFixed(2)} with two.`,
+    criterion: `${taken ? "Two time constants" : "One time constant"}: ${rule}; AICc is ${aiccOne.toFixed(2)} with one and ${aiccTwo.toFixed(2)} with two.`,
   };
 }

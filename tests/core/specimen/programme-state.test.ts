@@ -10,7 +10,14 @@ const poles: Loading[] = ["pole-1", "pole-2"];
 /** A set with a hold at 1, trips at 1.5 on either loading and at 3 on each pole alone; two poles. */
 const points: AllowedPoint[] = [
   { row: "hold", multiple: 1, loading: "all", mustTrip: false, asked: true, cold: true },
-  ...poles.map((loading) => ({ row: "low", multiple: 1.5, loading, mustTrip: true, asked: true, cold: true })),
+  ...poles.map((loading) => ({
+    row: "low",
+    multiple: 1.5,
+    loading,
+    mustTrip: true,
+    asked: true,
+    cold: true,
+  })),
   { row: "low", multiple: 1.5, loading: "all", mustTrip: true, asked: false, cold: true },
   ...poles.map((loading) => ({ row: "high", multiple: 3, loading, mustTrip: true, asked: true, cold: true })),
 ];
@@ -34,7 +41,7 @@ const words = (state: ReturnType<typeof programmeState>) =>
       ? `exercise ${state.next.times}`
       : `${state.next.point.row} ${state.next.point.loading}`;
 const asFound = named("as-found first");
-const after = (...events: SpecimenEvent[]) => programmeState(asFound, points, events);
+const stateAfter = (...events: SpecimenEvent[]) => programmeState(asFound, points, events);
 
 describe("programmes", () => {
   it("as-found first: the first pole, the others alone, all poles, five operations, and all of it again", () => {
@@ -62,26 +69,26 @@ describe("programmes", () => {
   });
 
   it("makes a shot again that decided nothing, and counts the handle only when the shots are done", () => {
-    expect(words(after(shot("low", "pole-1", false, false)))).toBe("low pole-1");
-    expect(words(after(handle(50)))).toBe("low pole-1");
+    expect(words(stateAfter(shot("low", "pole-1", false, false)))).toBe("low pole-1");
+    expect(words(stateAfter(handle(50)))).toBe("low pole-1");
     const three = [shot("low", "pole-1", true), shot("low", "pole-2", true), shot("low", "all", true)];
-    expect(words(after(handle(50), ...three))).toBe("exercise 5");
-    expect(words(after(...three, handle(3)))).toBe("exercise 5");
-    expect(words(after(...three, handle(3), handle(2)))).toBe("low pole-1");
+    expect(words(stateAfter(handle(50), ...three))).toBe("exercise 5");
+    expect(words(stateAfter(...three, handle(3)))).toBe("exercise 5");
+    expect(words(stateAfter(...three, handle(3), handle(2)))).toBe("low pole-1");
   });
 
   it("offers the next higher multiple after a no-trip", () => {
-    const state = after(shot("low", "pole-1", false));
+    const state = stateAfter(shot("low", "pole-1", false));
     expect(words(state)).toBe("high pole-1");
     expect(state.suspicions).toMatchObject([{ kind: "higher multiple offered", multiple: 3 }]);
   });
 
   it("suspects a jam when that holds too, and goes on to exercising", () => {
-    const state = after(shot("low", "pole-1", false), shot("high", "pole-1", false));
+    const state = stateAfter(shot("low", "pole-1", false), shot("high", "pole-1", false));
     expect(words(state)).toBe("exercise 5");
     expect(state.suspicions).toMatchObject([{ kind: "jam suspected", multiple: 1.5, higher: 3 }]);
     expect(state.steps.filter((one) => one.state === "skipped")).toHaveLength(2);
-    const freed = after(shot("low", "pole-1", false), shot("high", "pole-1", false), handle(5));
+    const freed = stateAfter(shot("low", "pole-1", false), shot("high", "pole-1", false), handle(5));
     expect(words(freed)).toBe("low pole-1");
   });
 
@@ -93,7 +100,7 @@ describe("programmes", () => {
   });
 
   it("goes on with the phase when the higher multiple trips", () => {
-    const state = after(shot("low", "pole-1", false), shot("high", "pole-1", true));
+    const state = stateAfter(shot("low", "pole-1", false), shot("high", "pole-1", true));
     expect(words(state)).toBe("low pole-2");
     expect(state.suspicions).toMatchObject([{ kind: "trips only higher", multiple: 1.5, higher: 3 }]);
   });

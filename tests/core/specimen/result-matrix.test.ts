@@ -11,7 +11,7 @@ const arbitraryShot = fc.record({
 });
 
 describe("resultMatrix", () => {
-  it("holds in each cell the newest shot of that multiple, loading and state, and no other", () => {
+  it("holds in each cell the shots of that multiple, loading and state, the newest first, and no others", () => {
     fc.assert(
       fc.property(fc.array(arbitraryShot, { maxLength: 30 }), (shots) => {
         const { multiples, loadings, parts } = resultMatrix(shots);
@@ -26,7 +26,8 @@ describe("resultMatrix", () => {
                   shot.loading === loadings[j] &&
                   shot.state.kind === part.state,
               );
-              expect(cell).toBe(there[0] ?? null);
+              expect(cell?.newest).toBe(there[0]);
+              expect(cell === null ? [] : [cell.newest, ...cell.earlier]).toEqual(there);
               filled += there.length;
             });
           });

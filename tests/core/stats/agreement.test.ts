@@ -20,6 +20,7 @@ describe("blandAltman", () => {
         expect(one.limits.lower).toBeCloseTo(-other.limits.upper, 9);
         expect(one.standardDeviation).toBeCloseTo(other.standardDeviation, 9);
       }),
+      { numRuns: 20 },
     );
   });
 

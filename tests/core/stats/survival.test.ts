@@ -267,7 +267,7 @@ describe.each([
 
   it("refuses bounds the wrong way round", () => {
     expect(() => fitLocationScale([{ lower: 3, upper: 2 }], distribution)).toThrow(
-      "observation 1: 0 <= lower <= upper with a finite lower and an upper above 0 are needed but found 3 and 2",
+      "observation 1: 0 <= lower <= upper with a finite (or -infinite) lower and an upper above 0 are needed but found 3 and 2",
     );
   });
 
@@ -334,6 +334,29 @@ describe("turnbull", () => {
       expect(slopeAt(place)).toBeLessThan(1 + 1e-8);
       if ((masses[index] ?? 0) > 1e-9) expectRelative(slopeAt(place), 1, 1e-8);
     }
+  });
+
+  it("shows the probability of left-censored times at their end and of others at the middle", () => {
+    const early = { lower: Number.NEGATIVE_INFINITY, upper: 4 };
+    expect(turnbull([early, { lower: 6, upper: 6 }])).toEqual([
+      { time: 4, survival: 0.5 },
+      { time: 6, survival: 0 },
+    ]);
+    expect(turnbull([early, { lower: 0, upper: 8 }])).toEqual([{ time: 2, survival: 0 }]);
+  });
+
+  it("gives an exact time within an interval all of its probability", () => {
+    expect(
+      turnbull([
+        { lower: 9.1, upper: 9.1 },
+        { lower: 8, upper: 10 },
+        { lower: 12, upper: 12 },
+      ]).map(({ time, survival }) => [time, Number(survival.toFixed(9))]),
+    ).toEqual([
+      [9.1, 0.333333333],
+      [9.55, 0.333333333],
+      [12, 0],
+    ]);
   });
 
   it("does not fall where every time is right-censored", () => {

@@ -53,7 +53,7 @@ export function readIntervals(input: FamilyInput, where = ""): EventInterval[] {
     if (low === null && high === null) {
       throw new RangeError(`"${where}lower[${index}]" and upper are both null; one of them must be a number`);
     }
-    return { lower: low ?? 0, upper: high ?? Number.POSITIVE_INFINITY };
+    return { lower: low ?? Number.NEGATIVE_INFINITY, upper: high ?? Number.POSITIVE_INFINITY };
   });
 }
 

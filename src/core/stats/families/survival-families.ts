@@ -19,7 +19,7 @@ const groupInput = { group: "group of each time: text or numbers, two or more di
 const coding =
   "event lower==upper; right-censored upper=null; left-censored lower=null; interval lower<upper";
 const intervalInputs = {
-  lower: "times known not to be reached by the event; null (or 0) for a left-censored one",
+  lower: "times known not to be reached by the event; null for a left-censored one",
   upper: "times by which the event was seen; null for a right-censored one",
 };
 const fittedOutputs = {

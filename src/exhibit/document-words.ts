@@ -1,0 +1,48 @@
+import type { Verdict } from "../core/limits/verdict.ts";
+import type { Reading } from "../core/signal/reading.ts";
+import type { Loading, OperationState } from "../core/specimen/specimen.ts";
+import { formatMultiple } from "../core/units/format-multiple.ts";
+import { formatSeconds } from "../core/units/format-seconds.ts";
+import { formatWithUncertainty } from "../core/units/format-with-uncertainty.ts";
+import type { ShotData } from "./document-data.ts";
+
+/** A result with its glyph, so that it survives copying in grey. */
+export function resultWords(result: Verdict["result"]): string {
+  return { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[result];
+}
+
+/** Which poles carried the current. */
+export function polesWords(loading: Loading): string {
+  return loading === "all" ? "all poles in series" : `pole ${loading.slice(-1)} alone`;
+}
+
+/** As found, or how often it was operated before. */
+export function stateWords(state: OperationState): string {
+  return state.kind === "as-found" ? "as found" : `exercised ${state.operations}×`;
+}
+
+/** The time, with its uncertainty where it has one; for a shot without a trip, how long it was held. */
+export function timeWords(reading: Reading): string {
+  if (reading.seconds === null) return `no trip in ${formatSeconds(reading.heldSeconds)}`;
+  return reading.uncertainty === null
+    ? formatSeconds(reading.seconds)
+    : formatWithUncertainty(reading.seconds, reading.uncertainty.expanded, "s");
+}
+
+/** A test in few words: `200 %, pole 1 alone`. */
+export function testWords({ opened }: Pick<ShotData, "opened">): string {
+  return `${formatMultiple(opened.row.multiple)}, ${polesWords(opened.loading)}`;
+}
+
+/** A date and time of the record for a reader; a year alone stays one. */
+export function momentWords(at: string): string {
+  return at.length < 16 ? at : `${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
+}
+
+/** A share of one in percent with so many digits as say something. */
+export function percentOf(share: number): string {
+  const percent = share * 100;
+  if (percent > 0 && percent < 0.01) return "< 0.01 %";
+  if (percent < 100 && percent > 99.99) return "> 99.99 %";
+  return `${Number(percent.toPrecision(3))} %`;
+}

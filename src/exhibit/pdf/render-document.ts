@@ -1,0 +1,143 @@
+import { createHash } from "node:crypto";
+import PDFDocument from "pdfkit";
+import type { Block, ExhibitDocument } from "../document-model.ts";
+import { drawFigure } from "./_figure-block.ts";
+import { Cursor, paper } from "./_page.ts";
+import { drawTable } from "./_table-block.ts";
+import { drawList, drawText } from "./_text-block.ts";
+import { type FontName, openFonts } from "./open-fonts.ts";
+
+/**
+ * A document as PDF: embedded open fonts, vector figures, tagged, with title and language, and PDF/A-2b in structure (output
+ * intent sRGB, XMP, no encryption, nothing external). The same document gives the same bytes: dates come from it, and the file's
+ * identifier is a hash of it.
+ *
+ * Source: ISO 19005-2:2011 as summarised in public; conformance itself is for an independent validator to say.
+ *
+ * @throws Error for a figure that cannot be drawn whole
+ */
+export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Array> {
+  const document = new PDFDocument({
+    size: [paper.width, paper.height],
+    // Nothing is laid out by the library, so that it never begins a page by itself.
+    margins: { top: 0, bottom: 0, left: 0, right: 0 },
+    pdfVersion: "1.7",
+    subset: "PDF/A-2b",
+    tagged: true,
+    lang: "en-US",
+    displayTitle: true,
+    bufferPages: true,
+    font: openFonts.plain,
+    info: {
+      Title: forMetadata(exhibit.title),
+      Author: forMetadata(exhibit.author),
+      Subject: forMetadata(exhibit.subject),
+      Creator: "asfound",
+      CreationDate: exhibit.dated,
+      ModDate: exhibit.dated,
+    },
+  });
+  const parts: Buffer[] = [];
+  document.on("data", (part: Buffer) => parts.push(part));
+  const ended = new Promise<void>((settle, fail) => {
+    document.once("end", settle);
+    document.once("error", fail);
+  });
+  (document as unknown as { _id: Buffer })._id = createHash("sha256")
+    .update(JSON.stringify(exhibit))
+    .digest()
+    .subarray(0, 16);
+  for (const [name, file] of Object.entries(openFonts)) document.registerFont(name, file);
+  const cursor = new Cursor(document);
+  for (const block of exhibit.blocks) drawBlock(cursor, block);
+  markPages(cursor, exhibit);
+  document.end();
+  await ended;
+  return Buffer.concat(parts);
+}
+
+function drawBlock(cursor: Cursor, block: Block): void {
+  switch (block.kind) {
+    case "heading":
+      return block.level === 1
+        ? drawText(
+            cursor,
+            "H1",
+            block.text,
+            { font: "bold", size: 14 },
+            { before: 10, after: 5, keepWithNext: 60 },
+          )
+        : drawText(
+            cursor,
+            "H2",
+            block.text,
+            { font: "bold", size: 11 },
+            { before: 8, after: 4, keepWithNext: 60 },
+          );
+    case "paragraph": {
+      const font: FontName = block.weight === "strong" ? "bold" : "plain";
+      return drawText(
+        cursor,
+        "P",
+        block.text,
+        { font, size: block.weight === "small" ? 7.8 : 9 },
+        { before: 0, after: 6 },
+      );
+    }
+    case "list":
+      return drawList(cursor, block.items, { font: "plain", size: 9 });
+    case "facts":
+      return drawTable(cursor, {
+        title: block.title,
+        header: null,
+        rows: block.rows,
+        widths: [0.24, 0.76],
+      });
+    case "table":
+      return drawTable(cursor, block);
+    case "figure":
+      return drawFigure(cursor, block.figure);
+  }
+}
+
+/** What stands on every page, outside the order of reading. */
+function markPages(cursor: Cursor, exhibit: ExhibitDocument): void {
+  const { document } = cursor;
+  const { start, count } = document.bufferedPageRange();
+  const small = { font: "plain", size: 7.5 } as const;
+  const right = (text: string, y: number, font: FontName): void => {
+    document.font(font).fontSize(small.size);
+    cursor.draw([text], { font, size: small.size }, paper.right - document.widthOfString(text), y);
+  };
+  for (let page = 0; page < count; page += 1) {
+    document.switchToPage(start + page);
+    document.markContent("Artifact", { type: "Pagination" });
+    const [top = ""] = cursor.lines(exhibit.topLine, small, 250);
+    cursor.draw([top], small, paper.left, 32);
+    right(exhibit.title.slice(0, 70), 32, "plain");
+    if (exhibit.demoMark !== null) {
+      document
+        .rect(paper.left, 43, paper.right - paper.left, 14)
+        .lineWidth(1)
+        .strokeColor("#000000")
+        .stroke();
+      const letters = { font: "bold", size: 8.5 } as const;
+      document.font(letters.font).fontSize(letters.size);
+      const x = (paper.width - document.widthOfString(exhibit.demoMark)) / 2;
+      cursor.draw([exhibit.demoMark], letters, x, 45.5);
+    }
+    cursor.draw([exhibit.sourceLine], small, paper.left, 738);
+    right(`page ${page + 1} of ${count}`, 738, "plain");
+    if (exhibit.bates !== null) right(`${exhibit.bates}${String(page + 1).padStart(6, "0")}`, 750, "bold");
+    document.endMarkedContent();
+  }
+}
+
+/** The library writes these texts into XMP as they are: letters with a meaning in XML are replaced, control characters dropped. */
+function forMetadata(text: string): string {
+  return text
+    .replaceAll("&", "+")
+    .replaceAll("<", "‹")
+    .replaceAll(">", "›")
+    .replace(/\p{Cc}/gu, " ");
+}
