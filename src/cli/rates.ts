@@ -8,11 +8,13 @@ import {
   takenShots,
 } from "../contract/rates.ts";
 import { formatPercent } from "../core/units/format-percent.ts";
+import { ratesFigure } from "../exhibit/rates-figure.ts";
 import { openLabForReading } from "../lab/open-lab.ts";
 import { ratesView } from "../lab/rates.ts";
 import { ratesCsv } from "../lab/rates-csv.ts";
 import { readRateQuestion } from "../lab/rates-question.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { writeFigure } from "./write-figure.ts";
 
 /** The options of a command that counts shots, as words still to be read. */
 export interface CountingOptions {
@@ -62,14 +64,16 @@ export function addRates(program: Command): void {
       .description("failure rates of the lab's specimens: k of n with bounds, by stratum")
       .requiredOption("--data <dir>", "data directory"),
   )
+    .option("--figure <file.svg>", "write a picture of the rates")
     .option("--csv", "print the rows as CSV", false)
     .option("--json", "print one JSON document", false)
-    .action((options: CountingOptions & { data: string; csv: boolean; json: boolean }) =>
+    .action((options: CountingOptions & { data: string; figure?: string; csv: boolean; json: boolean }) =>
       runCommand(options.json, () => {
         const question = readRateQuestion(countingQuery(options));
         const lab = openLabForReading(options.data);
         try {
           const view = ratesView(lab, question);
+          if (options.figure !== undefined) writeFigure(options.figure, ratesFigure(view.figure));
           if (options.csv) process.stdout.write(ratesCsv(view));
           else printResult(options.json, view, () => ratesText(view));
         } finally {

@@ -1,6 +1,6 @@
 import { ink } from "./_ink.ts";
 import { element } from "./_svg.ts";
-import { textLine, textSize, textWidth } from "./_text.ts";
+import { fitText, textLine, textSize, textWidth } from "./_text.ts";
 
 /** Edges of the area in which data is drawn, in pixels. */
 export interface Frame {
@@ -45,7 +45,10 @@ export function bottomAxis(frame: Frame, ticks: readonly Tick[], title: string):
       line([at, frame.bottom], [at, frame.bottom + 5]),
       textLine(at, frame.bottom + 18, label, { size: 11, anchor: "middle" }),
     ]),
-    textLine((frame.left + frame.right) / 2, frame.bottom + 36, title, { anchor: "middle", fill: ink.soft }),
+    textLine((frame.left + frame.right) / 2, frame.bottom + 36, fitText(title, frame.right - frame.left), {
+      anchor: "middle",
+      fill: ink.soft,
+    }),
   ];
 }
 
@@ -60,7 +63,9 @@ export function leftAxis(frame: Frame, ticks: readonly Tick[], title: string): s
       line([frame.left - 5, at], [frame.left, at]),
       textLine(frame.left - 8, at + 4, label, { size: 11, anchor: "end" }),
     ]),
-    textLine(Math.max(8, frame.left - 60), frame.top - 10, title, { fill: ink.soft }),
+    textLine(Math.max(8, frame.left - 60), frame.top - 10, fitText(title, frame.right - frame.left), {
+      fill: ink.soft,
+    }),
   ];
 }
 

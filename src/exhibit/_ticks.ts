@@ -35,7 +35,7 @@ export function percentWords(part: number): string {
 /** Steps of a linear time axis, in seconds, so that minutes and hours are cut into round parts. */
 const timeSteps = [
   0.0001, 0.0002, 0.0005, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120,
-  300, 600, 1200, 1800, 3600, 7200, 14_400, 36_000, 86_400,
+  300, 600, 1200, 1800, 3600, 7200, 14_400, 36_000, 86_400, 172_800, 432_000, 864_000,
 ];
 
 /** Round times of a linear axis, about `count` of them, with their words in one unit for the whole axis. */

@@ -50,9 +50,10 @@ function matrixTable(data: ExhibitData): Block {
             formatMultiple(multiple),
             ...loadings.map((loading) => {
               const cell = row[matrix.loadings.indexOf(loading)] ?? null;
-              return cell === null
-                ? ""
-                : `${resultWords(cell.shot.closed.verdict.result)}, ${cell.shot.closed.verdict.finding}`;
+              if (cell === null) return "";
+              const { result, finding } = cell.shot.closed.verdict;
+              const earlier = cell.earlier.map(({ shot }) => resultWords(shot.closed.verdict.result));
+              return `${resultWords(result)}, ${finding}${earlier.length === 0 ? "" : `; before it: ${earlier.join(", ")}`}`;
             }),
           ],
         ];

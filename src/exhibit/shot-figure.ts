@@ -91,7 +91,7 @@ export function shotFigure(data: ShotFigureData): string {
         const base = readingsTop + (i % rows) * 18;
         return [
           textLine(left, base, fitText(name, 180), { fill: ink.soft }),
-          textLine(left + 190, base, fitText(value, 190), { bold: true }),
+          textLine(left + 190, base, fitText(value, 190, 12, true), { bold: true }),
         ];
       }),
       ...notes.markup,
@@ -185,7 +185,7 @@ function marks(data: ShotFigureData, frame: Frame, x: (seconds: number) => numbe
     const top = frame.top - 4 - row * 15;
     return [
       line([at, top], [at, frame.bottom], { stroke: ink.mark, ...style }),
-      textLine(at + (inLeftHalf ? 4 : -4), top + 8, label, {
+      textLine(at + (inLeftHalf ? 4 : -4), top + 8, fitText(label, (frame.right - frame.left) / 2 - 10, 11), {
         size: 11,
         anchor: inLeftHalf ? "start" : "end",
         plate: true,

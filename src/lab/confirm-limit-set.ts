@@ -1,9 +1,13 @@
 import type { ConfirmationView, ConfirmedLimitSetView, ConfirmLimitSet } from "../contract/confirmation.ts";
-import type { EntryBodies } from "../contract/ledger-entries.ts";
+import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
 import type { LimitSet } from "../core/limits/limit-set.ts";
 import { dayOf, isDay } from "./calibrations.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
+
+/** Identifiers of all rows, test points and instantaneous ones. */
+const rowIds = (set: LimitSet): string[] =>
+  [...set.rows, ...(set.instantaneous ?? [])].map((row) => row.id);
 
 /**
  * Writes down that the lab compared rows of a limit set with its own copy of the document.
@@ -15,7 +19,7 @@ export function confirmLimitSet(
   limitSet: string,
   { rows, document, edition, by, on, note }: ConfirmLimitSet,
 ): EntryBodies["limit-set-confirmed"] {
-  const known = lab.limits.get(limitSet).rows.map((row) => row.id);
+  const known = rowIds(lab.limits.get(limitSet));
   const named = rows === undefined ? known : [...new Set(rows)];
   const fields: { field: string; problem: string }[] = [];
   const unknown = named.filter((row) => !known.includes(row));
@@ -68,11 +72,27 @@ export function isConfirmed(lab: Pick<Lab, "store" | "limits">, limitSet: string
 export function limitSetView(lab: Pick<Lab, "store" | "limits">, set: LimitSet): ConfirmedLimitSetView {
   const confirmations = confirmationsOf(lab, set.id);
   const held = new Set(confirmations.filter((one) => one.holds).flatMap((one) => one.rows));
-  const confirmedRows = set.rows.map((row) => row.id).filter((row) => held.has(row));
+  const rows = rowIds(set);
+  const confirmedRows = rows.filter((row) => held.has(row));
   return {
     set,
-    confirmed: set.rows.length > 0 && confirmedRows.length === set.rows.length,
+    confirmed: rows.length > 0 && confirmedRows.length === rows.length,
     confirmedRows,
     confirmations,
   };
+}
+
+/** In words, the confirmation that stood behind a shot's row when it was opened; null where there was none. */
+export function confirmationBehind(
+  lab: Pick<Lab, "store">,
+  { sequence, body: opened }: LedgerEntry<"shot-opened">,
+): string | null {
+  let words: string | null = null;
+  for (const entry of lab.store.ledger.entries<"limit-set-confirmed">({ kind: "limit-set-confirmed" })) {
+    const { limitSetHash, rows, by, on, document, edition } = entry.body;
+    if (entry.sequence > sequence) break;
+    if (limitSetHash === opened.limitSetHash && rows.includes(opened.row.id))
+      words = `compared by ${by} on ${on} with the lab's own copy of ${document}, ${edition} (entry ${entry.sequence})`;
+  }
+  return words;
 }

@@ -212,13 +212,7 @@ export function publisher(key: string): Publisher {
     specimen: (details, sequence) =>
       copy(details, specimenFates, sequence, "specimen-received", "body.details") as Specimen,
     job: (name) => code("job", name),
-    withheld: () => {
-      const seen = new Set<string>();
-      return list.filter(({ sequence, field }) => {
-        const place = `${sequence} ${field}`;
-        return seen.has(place) ? false : seen.add(place) !== undefined;
-      });
-    },
+    withheld: () => [...new Map(list.map((one) => [`${one.sequence} ${one.field}`, one])).values()],
   };
 }
 

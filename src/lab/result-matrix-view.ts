@@ -47,17 +47,6 @@ function figures(shot: ShotRecord): MatrixShot {
 /** The results of one specimen: multiples down, loadings across, as found and exercised apart, in each cell the newest shot and those before it. */
 export function resultMatrixView(lab: Pick<Lab, "store">, specimen: string): MatrixView {
   const { details } = knownSpecimen(lab, specimen);
-  const { multiples, loadings, parts } = resultMatrix(lab.store.records.shots({ specimen }).map(figures));
-  return {
-    specimen,
-    label: details.label,
-    multiples,
-    loadings,
-    parts: parts.map(({ state, cells }) => ({
-      state,
-      cells: cells.map((row) =>
-        row.map((cell) => (cell === null ? null : { ...cell.newest, earlier: cell.earlier })),
-      ),
-    })),
-  };
+  const shots = lab.store.records.shots({ specimen }).map(figures);
+  return { specimen, label: details.label, ...resultMatrix(shots) };
 }

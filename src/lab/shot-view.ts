@@ -4,6 +4,7 @@ import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import type { FullShot, ShotRecord } from "../store/records.ts";
+import { confirmationBehind } from "./confirm-limit-set.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
 import { loadingWords } from "./programme-view.ts";
@@ -54,6 +55,14 @@ function limitWords({ row, limitSet, choice }: FullShot["opened"]["body"]): stri
   return `${name}: ${document}, ${standing}${doubtful ? ", doubtful" : ""}: ${note}${chosen}`;
 }
 
+function confirmationWords(lab: Pick<Lab, "store">, opened: FullShot["opened"]): string {
+  const { confirmed, choice } = opened.body;
+  const none = "the lab had not compared the limit with its own copy of the document before the shot";
+  if (!confirmed) return none;
+  if (choice?.by === "band") return `the lab digitised the band: ${choice.band.source.standing}`;
+  return confirmationBehind(lab, opened) ?? none;
+}
+
 /** One shot, whole, with where each of its numbers comes from. */
 export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
   const shot = knownShot(lab, id);
@@ -83,9 +92,7 @@ export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
       {
         what: "Confirmed",
         value: opened.confirmed ? "yes" : "no",
-        from: opened.confirmed
-          ? "the lab had compared the limit with its own copy of the document before the shot"
-          : "the lab had not compared the limit with its own copy of the document before the shot",
+        from: confirmationWords(lab, shot.opened),
       },
       {
         what: "Decision rule",

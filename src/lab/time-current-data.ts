@@ -5,9 +5,9 @@ import type {
   DrawnShot,
   TimeCurrentFigureData,
 } from "../contract/exhibit-figures.ts";
+import type { FitGroup } from "../contract/programme.ts";
 import { limitMarks } from "../core/limits/limit-marks.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
-import type { PredictedCurve } from "../core/thermal/predict-trip-curve.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import type { FullShot } from "../store/records.ts";
 import { bandViews } from "./bands.ts";
@@ -36,6 +36,7 @@ export function timeCurrentData(
     .flatMap(({ shot }) => lab.store.records.shot(shot) ?? [])
     .filter(({ closed }) => closed !== null && closed.body.verdict.result !== "excluded");
   const excluded = lab.store.records.shots({ specimen }).filter(({ result }) => result === "excluded").length;
+  const [pooled] = specimenFit(lab, specimen).groups;
   return {
     title: `Time-current: ${details.label}`,
     subject: subjectWords(details),
@@ -44,11 +45,14 @@ export function timeCurrentData(
     limits: limitMarks(view.set, details),
     bands: bandsOf(lab, details),
     shots: used.flatMap((shot) => drawnShot(shot, details.poles)),
-    model: drawnModel(specimenFit(lab, specimen).groups[0]?.curve ?? null),
+    model: drawnModel(pooled),
     ambient: ambientWords(used),
     startingState: stateWords(used),
     limitSets: [{ title: view.set.title, confirmed: view.confirmed }],
     notes: [
+      ...(pooled?.fit.estimable === true && !pooled.fit.determined
+        ? [`The fitted model is not determined by these shots. ${pooled.fit.advice ?? ""}`.trim()]
+        : []),
       ...(excluded === 0 ? [] : [`Left out as excluded: ${excluded}.`]),
       ...(details.demo === true ? ["Demo: this specimen and its tests are invented."] : []),
     ],
@@ -105,8 +109,9 @@ function drawnShot({ record, opened, closed }: FullShot, poles: number): DrawnSh
   ];
 }
 
-function drawnModel(curve: PredictedCurve | null): DrawnModel | null {
-  if (curve === null) return null;
+function drawnModel(group: FitGroup | undefined): DrawnModel | null {
+  const curve = group?.curve ?? null;
+  if (curve === null || group?.fit.estimable !== true) return null;
   const points = (times: readonly (number | null)[]): CurvePoint[] =>
     curve.multiples.flatMap((multiple, at) => {
       const seconds = times[at] ?? null;
@@ -117,7 +122,9 @@ function drawnModel(curve: PredictedCurve | null): DrawnModel | null {
   const median = points(curve.median);
   if (median.length < 2) return null;
   return {
-    label: `fitted, ${curve.level * 100} % bounds of one further shot`,
+    label: group.fit.determined
+      ? `fitted, ${curve.level * 100} % bounds of one further shot`
+      : "fitted, but not determined by these shots",
     curve: median,
     lower: points(curve.lower),
     upper: points(curve.upper),

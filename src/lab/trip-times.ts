@@ -19,9 +19,14 @@ type Group = { stratum: Stratum; cases: TimedCase[] };
 function timedCases(lab: Pick<Lab, "store">, question: RateQuestion) {
   const selection = selectCases(lab, question);
   const groups: Group[] = [];
-  for (const one of lab.store.failureCounts.timed({ state: question.state, groups: selection.groups })) {
+  const met = new Set<string>();
+  for (const one of lab.store.failureCounts.timed(question.state)) {
+    const pointGroup = selection.groups.get(one.point);
+    const key = `${one.specimen} ${pointGroup}`;
+    if (pointGroup === undefined || met.has(key)) continue;
+    met.add(key);
     if (one.result === "excluded") continue;
-    const at = selection.stratumOf(one.kind, selection.groups.get(one.point) ?? -1);
+    const at = selection.stratumOf(one.kind, pointGroup);
     const stratum = at === null ? undefined : selection.strata[at];
     if (at === null || stratum === undefined) continue;
     const group = groups[at];

@@ -11,13 +11,16 @@ import { figureRoutes } from "./figure-routes.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
 import { liveRoutes } from "./live-routes.ts";
+import { planRoutes } from "./plan-routes.ts";
 import { policyRoutes } from "./policy-routes.ts";
 import { handleError, sendProblem } from "./problem.ts";
 import { programmeRoutes } from "./programme-routes.ts";
+import { rateRoutes } from "./rate-routes.ts";
 import { rigRoutes } from "./rig-routes.ts";
 import type { ServerDependencies } from "./routes.ts";
 import { shotRoutes } from "./shot-routes.ts";
 import { specimenRoutes } from "./specimen-routes.ts";
+import { studyRoutes } from "./study-routes.ts";
 
 const loopbackHosts = new Set(["localhost", "127.0.0.1", "[::1]", "::1"]);
 
@@ -60,6 +63,9 @@ export async function buildServer(dependencies: ServerDependencies): Promise<Fas
         policyRoutes,
         programmeRoutes,
         figureRoutes,
+        rateRoutes,
+        studyRoutes,
+        planRoutes,
       ]) {
         await api.register(routes(dependencies));
       }

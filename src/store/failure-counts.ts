@@ -69,6 +69,8 @@ export type KindRow = [
 /** One shot of a specimen that counts, with its times. */
 export interface TimedCase {
   specimen: string;
+  shot: string;
+  asFound: boolean;
   label: string;
   kind: number;
   point: number;
@@ -86,8 +88,16 @@ export interface FailureCounts {
   /** All kinds, in order of their numbers from 1 on, with the columns named. */
   kinds(columns: readonly KindColumn[]): KindRow[];
   count(query: CountQuery): CaseCount[];
-  /** The earliest closed shot of each specimen at the points named, in order of receipt. */
-  timed(query: Pick<CountQuery, "state" | "groups">): TimedCase[];
+  /** Every closed shot in this state, specimen by specimen in order of receipt, and of each specimen in order. */
+  timed(state: CountQuery["state"]): TimedCase[];
+  /** Specimens in order of receipt, with their closed shots in order. */
+  listed(page: { after: number; limit: number }): {
+    sequence: number;
+    specimen: string;
+    label: string;
+    demo: boolean;
+    shots: TimedCase[];
+  }[];
   /** Specimens received, and how many of them are invented. */
   received(): { specimens: number; demo: number };
 }
@@ -115,12 +125,21 @@ export function failureCounts(database: Database.Database): FailureCounts {
        WHERE result IS NOT NULL AND (? = 1 OR as_found = 0) ORDER BY specimen, sequence`,
     )
     .raw();
-  const timed = database.prepare<[number, number], TimedCase>(
-    `SELECT s.specimen, s.label, c.kind, c.point, s.outcome, s.seconds, s.held_seconds AS heldSeconds, s.result, s.finding,
-       json_extract(s.verdict, '$.limitSeconds') AS limitSeconds
-     FROM shot_cases c JOIN shots s ON s.sequence = c.sequence
-     WHERE c.result IS NOT NULL AND (? = 1 OR c.as_found = ?) ORDER BY c.specimen, c.sequence`,
+  type TimedRow = Omit<TimedCase, "asFound"> & { asFound: number };
+  const timedColumns = `SELECT s.specimen, s.shot, c.as_found AS asFound, s.label, c.kind, c.point, s.outcome, s.seconds,
+       s.held_seconds AS heldSeconds, s.result, s.finding, json_extract(s.verdict, '$.limitSeconds') AS limitSeconds
+     FROM shot_cases c JOIN shots s ON s.sequence = c.sequence WHERE c.result IS NOT NULL`;
+  const timed = database.prepare<[number, number], TimedRow>(
+    `${timedColumns} AND (? = 1 OR c.as_found = ?) ORDER BY c.specimen, c.sequence`,
   );
+  const shotsOf = database.prepare<[number], TimedRow>(
+    `${timedColumns} AND c.specimen = ? ORDER BY c.sequence`,
+  );
+  const page = database.prepare<
+    [number, number],
+    { sequence: number; specimen: string; label: string; demo: number }
+  >("SELECT sequence, specimen, label, demo FROM specimens WHERE sequence > ? ORDER BY sequence LIMIT ?");
+  const timedOf = (row: TimedRow): TimedCase => ({ ...row, asFound: row.asFound === 1 });
 
   const graded = ({ failing }: CountQuery) => {
     const failed = new Set(failing.map((finding) => findingCodes.indexOf(finding)));
@@ -183,15 +202,13 @@ export function failureCounts(database: Database.Database): FailureCounts {
         .raw()
         .all(),
     count: (query) => (query.state === "as-found" ? countAsFound(query) : countShotByShot(query)),
-    timed: ({ state, groups }) => {
-      const found = new Set<string>();
-      return timed.all(state === "any" ? 1 : 0, state === "as-found" ? 1 : 0).filter((one) => {
-        const key = `${one.specimen} ${groups.get(one.point)}`;
-        if (!groups.has(one.point) || found.has(key)) return false;
-        found.add(key);
-        return true;
-      });
-    },
+    timed: (state) => timed.all(state === "any" ? 1 : 0, state === "as-found" ? 1 : 0).map(timedOf),
+    listed: ({ after, limit }) =>
+      page.all(after, limit).map(({ demo, ...row }) => ({
+        ...row,
+        demo: demo === 1,
+        shots: shotsOf.all(row.sequence).map(timedOf),
+      })),
     received: () => received.get() ?? { specimens: 0, demo: 0 },
   };
 }

@@ -49,3 +49,9 @@ export function readSvg(svg: string): DrawnElement[] {
 export function numberOf(element: DrawnElement | undefined, key: string): number {
   return Number(element?.attributes[key] ?? Number.NaN);
 }
+
+/** Text as it was before it was escaped. */
+export function unescaped(text: string): string {
+  const letters = { "&lt;": "<", "&gt;": ">", "&quot;": '"', "&#39;": "'", "&amp;": "&" } as const;
+  return text.replace(/&(?:lt|gt|quot|#39|amp);/g, (entity) => letters[entity as keyof typeof letters]);
+}

@@ -2,7 +2,9 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { confirmLimitSet, isConfirmed, limitSetView } from "../../src/lab/confirm-limit-set.ts";
 import { judgeByHand } from "../../src/lab/judge-by-hand.ts";
 import { prepareShot } from "../../src/lab/prepare-shot.ts";
-import { at200, measuringLab, rig, specimen } from "./measuring-lab.ts";
+import { rederive } from "../../src/lab/rederive.ts";
+import { shotView } from "../../src/lab/shot-view.ts";
+import { at200, measuringLab, rig, shoot, specimen } from "./measuring-lab.ts";
 
 let place: ReturnType<typeof measuringLab>;
 beforeEach(() => {
@@ -28,6 +30,34 @@ describe("a confirmation", () => {
     });
     confirmLimitSet(lab, set, copy);
     expect(limitSetView(lab, lab.limits.get(set)).confirmed).toBe(true);
+  });
+
+  it("covers instantaneous rows too, and every set that is shipped can be confirmed whole", () => {
+    const { lab } = place;
+    for (const one of lab.limits.all()) {
+      confirmLimitSet(lab, one.id, copy);
+      expect(limitSetView(lab, one).confirmed).toBe(true);
+      const rows = [...one.rows, ...(one.instantaneous ?? [])].map((row) => row.id);
+      expect(limitSetView(lab, one).confirmedRows).toEqual(rows);
+    }
+  });
+
+  it("stands behind a shot by name, and a later one does not", async () => {
+    const { lab } = place;
+    const confirmedOf = (shot: string) =>
+      shotView(lab, shot).provenance.find((one) => one.what === "Confirmed");
+    const before = await shoot(lab, at200);
+    confirmLimitSet(lab, set, copy);
+    const after = await shoot(lab, at200);
+    confirmLimitSet(lab, set, { ...copy, by: "Somebody later" });
+    expect(before.closed.verdict.confirmed).toBe(false);
+    expect(confirmedOf(before.opened.shot)).toMatchObject({ value: "no" });
+    expect(after.closed.verdict.confirmed).toBe(true);
+    expect(confirmedOf(after.opened.shot)).toMatchObject({
+      value: "yes",
+      from: expect.stringContaining("compared by N. N. on 2026-06-15"),
+    });
+    expect(rederive(lab)).toMatchObject({ shots: 2, same: 2 });
   });
 
   it("no longer holds once the set has changed, and is still shown", () => {

@@ -6,6 +6,7 @@ import type {
   ShotLine,
   SpecimenView,
 } from "../../src/contract/http.ts";
+import type { NextView, PlanView } from "../../src/contract/programme.ts";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { routeTo } from "../routing.ts";
@@ -13,7 +14,8 @@ import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { BenchCharts } from "./bench-charts.tsx";
 import { Cautions } from "./cautions.tsx";
-import { nextStep, stepKey } from "./programme-steps.tsx";
+import { LockedNote } from "./locked-note.tsx";
+import { lockedStep, nextStep, stepKey } from "./programme-steps.tsx";
 import { ReceiveForm } from "./receive-form.tsx";
 import { RigPanel } from "./rig-panel.tsx";
 import { SpecimenChooser } from "./specimen-chooser.tsx";
@@ -28,14 +30,17 @@ export function BenchPage({ rest }: { rest: string[] }) {
   const lab = useResource<LabView>(addresses.lab);
   const specimens = useResource<SpecimenView[]>(addresses.specimens);
   const limitSets = useResource<LimitSetView[]>(addresses.limitSets);
+  const next = useResource<NextView>(addresses.next);
+  const plan = useResource<PlanView>(chosen === null ? null : addresses.plan(chosen));
+  const lockedSet = plan.value?.specimen === chosen ? (plan.value?.lock?.limitSet ?? null) : null;
   const programme = useResource<ProgrammeStep[]>(
-    chosen === null ? null : addresses.programme(chosen, wishedSet),
+    chosen === null ? null : addresses.programme(chosen, wishedSet ?? lockedSet),
   );
   const shots = useResource<ShotLine[]>(chosen === null ? null : addresses.shotsOf(chosen));
   const specimen = specimens.value?.find((one) => one.id === chosen) ?? null;
   const [stepChoice, setStepChoice] = useState<string | null>(null);
   const steps = programme.value ?? [];
-  const step = steps.find((one) => stepKey(one) === stepChoice) ?? nextStep(steps);
+  const step = steps.find((one) => stepKey(one) === stepChoice) ?? lockedStep(steps, plan.value) ?? nextStep(steps);
   const limitSet = wishedSet ?? programme.value?.[0]?.point.limitSet ?? null;
 
   // A test that begins, here or elsewhere, brings its specimen into view.
@@ -53,7 +58,12 @@ export function BenchPage({ rest }: { rest: string[] }) {
   return (
     <div class="bench">
       <div class="bench-left">
-        <SpecimenChooser specimens={specimens} chosen={chosen} onReceive={() => setReceiving(true)} />
+        <SpecimenChooser
+          specimens={specimens}
+          next={next}
+          chosen={chosen}
+          onReceive={() => setReceiving(true)}
+        />
         <RigPanel />
       </div>
       <Workplace
@@ -71,6 +81,9 @@ export function BenchPage({ rest }: { rest: string[] }) {
         }
         specimen={specimen}
         programme={programme}
+        locked={
+          specimen !== null && <LockedNote specimen={specimen.id} plan={plan.value} next={next.value} />
+        }
         limitSets={limitSets.value ?? []}
         limitSet={limitSet}
         step={step}

@@ -1,4 +1,5 @@
 import type { ProgrammeStep } from "../../src/contract/http.ts";
+import type { PlanView } from "../../src/contract/programme.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ResultBadge } from "../words/result-badge.tsx";
@@ -6,6 +7,13 @@ import { ResultBadge } from "../words/result-badge.tsx";
 /** Which step of a programme is meant: a row of a limit set on one loading. */
 export function stepKey({ point }: Pick<ProgrammeStep, "point">): string {
   return `${point.limitSet} ${point.row.id} ${point.loading}`;
+}
+
+/** The step that the locked programme asks for next, or null: it asks for none, or for none of these. */
+export function lockedStep(steps: readonly ProgrammeStep[], plan: PlanView | null): ProgrammeStep | null {
+  const next = plan?.steps.find((step) => step.state === "next");
+  if (next === undefined || plan?.lock?.limitSet !== steps[0]?.point.limitSet) return null;
+  return steps.find(({ point }) => point.row.id === next.row && point.loading === next.loading) ?? null;
 }
 
 /** The step to take next: the first without a test, else the first. */

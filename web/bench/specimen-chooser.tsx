@@ -1,11 +1,13 @@
 import { useMemo, useState } from "preact/hooks";
 import type { SpecimenView } from "../../src/contract/http.ts";
+import type { NextView } from "../../src/contract/programme.ts";
 import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import type { Resource } from "../server/use-resource.ts";
 import { DemoMark, ResultBadge } from "../words/result-badge.tsx";
+import { NextList } from "./next-list.tsx";
 
 /** Rating, poles and voltage in one line. */
 export function markingWords({ details }: Pick<SpecimenView, "details">): string {
@@ -24,18 +26,19 @@ export function specimensFound(specimens: readonly SpecimenView[], search: strin
   return specimens.filter((specimen) => words.every((word) => searchText(specimen).includes(word)));
 }
 
-/** List of specimens with a search; the chosen one is marked. */
+/** All specimens, or those with a next step of a locked programme; the chosen one is marked. */
 export function SpecimenChooser({
   specimens,
   chosen,
+  next,
   onReceive,
 }: {
   specimens: Resource<SpecimenView[]>;
+  next: Resource<NextView>;
   chosen: string | null;
   onReceive: () => void;
 }) {
-  const [search, setSearch] = useState("");
-  const found = useMemo(() => specimensFound(specimens.value ?? [], search), [specimens.value, search]);
+  const [list, setList] = useState<"all" | "next">("all");
   return (
     <section class="panel chooser" aria-labelledby="chooser-title">
       <div class="panel-head">
@@ -44,6 +47,29 @@ export function SpecimenChooser({
           Receive a specimen
         </button>
       </div>
+      <fieldset class="choices chooser-lists" aria-label="List">
+        <button type="button" aria-pressed={list === "all"} onClick={() => setList("all")}>
+          All
+        </button>
+        <button type="button" aria-pressed={list === "next"} onClick={() => setList("next")}>
+          Next steps ({next.value?.specimens.length ?? 0})
+        </button>
+      </fieldset>
+      {list === "next" ? (
+        <NextList next={next} chosen={chosen} />
+      ) : (
+        <AllList specimens={specimens} chosen={chosen} />
+      )}
+    </section>
+  );
+}
+
+/** List of specimens with a search. */
+function AllList({ specimens, chosen }: { specimens: Resource<SpecimenView[]>; chosen: string | null }) {
+  const [search, setSearch] = useState("");
+  const found = useMemo(() => specimensFound(specimens.value ?? [], search), [specimens.value, search]);
+  return (
+    <>
       <label class="search">
         <span class="for-ears">Search specimens by label, job or rating</span>
         <input
@@ -82,6 +108,6 @@ export function SpecimenChooser({
             : "No specimen matches the search."}
         </p>
       )}
-    </section>
+    </>
   );
 }

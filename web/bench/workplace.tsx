@@ -3,6 +3,7 @@ import type { LimitSetView, ProgrammeStep, SpecimenView } from "../../src/contra
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
+import { routeTo } from "../routing.ts";
 import type { Resource } from "../server/use-resource.ts";
 import { DemoMark } from "../words/result-badge.tsx";
 import { operationWords } from "../words/state-words.ts";
@@ -19,6 +20,7 @@ export function Workplace({
   form,
   specimen,
   programme,
+  locked,
   limitSets,
   limitSet,
   onLimitSet,
@@ -30,6 +32,8 @@ export function Workplace({
   form: ComponentChildren;
   specimen: SpecimenView | null;
   programme: Resource<ProgrammeStep[]>;
+  /** What was locked for the specimen. */
+  locked: ComponentChildren;
   limitSets: readonly LimitSetView[];
   limitSet: string | null;
   onLimitSet: (id: string) => void;
@@ -58,13 +62,15 @@ export function Workplace({
           <>
             <div class="specimen-head">
               <h2>
-                {specimen.details.label} {specimen.details.demo && <DemoMark />}
+                <a href={routeTo("specimens", specimen.id)}>{specimen.details.label}</a>{" "}
+                {specimen.details.demo && <DemoMark />}
               </h2>
               {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
               <p class="specimen-marking">
                 {markingWords(specimen)}, <strong>{operationWords(specimen.state)}</strong>
               </p>
             </div>
+            {locked}
             <div class="specimen-choices">
               <label class="set-choice">
                 <span>Limits</span>

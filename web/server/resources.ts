@@ -3,7 +3,9 @@ import type { CalibrationInput } from "../../src/contract/calibration-schema.ts"
 import type { ConfirmedLimitSetView, ConfirmLimitSet } from "../../src/contract/confirmation.ts";
 import type { RigView, ShotView, SpecimenView, StartShot, TraceView } from "../../src/contract/http.ts";
 import type { LabPolicy } from "../../src/contract/ledger-entries.ts";
+import type { SharesView } from "../../src/contract/plans.ts";
 import type { LockProgramme, PlanView } from "../../src/contract/programme.ts";
+import type { StudyView } from "../../src/contract/studies.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
 import { request } from "./request.ts";
 
@@ -36,6 +38,20 @@ export const addresses = {
   fit: (specimen: string) => `/api/specimens/${segment(specimen)}/fit`,
   timeCurrentFigure: (specimen: string, limitSet: string | null, axis: "multiple" | "amps") =>
     `/api/figures/time-current.svg?${query({ specimen, limitSet, axis })}`,
+  rates: (question: string) => `/api/rates?${question}`,
+  ratesCsv: (question: string) => `/api/rates.csv?${question}`,
+  rateSpecimens: (question: string) => `/api/rates/specimens?${question}`,
+  tripTimes: (question: string) => `/api/trip-times?${question}`,
+  margins: (question: string) => `/api/margins?${question}`,
+  figure: (name: "rates" | "survival" | "margins" | "forest" | "funnel", question: string) =>
+    `/api/figures/${name}.svg?${question}`,
+  studies: "/api/studies",
+  pool: (question: string) => `/api/pool?${question}`,
+  poolCompare: (question: string) => `/api/pool/compare?${question}`,
+  planKinds: "/api/plan",
+  planned: (kind: string, inputs: string) => `/api/plan/${segment(kind)}?${inputs}`,
+  place: (question: string) => `/api/place?${question}`,
+  panel: (question: string) => `/api/panel?${question}`,
   bands: "/api/bands",
   calibrations: "/api/calibrations",
   policy: "/api/policy",
@@ -58,6 +74,9 @@ export const confirmLimitSet = (limitSet: string, confirmation: ConfirmLimitSet)
 export const addBand = (band: unknown) => request<BandView>("POST", addresses.bands, band);
 export const addCalibration = (record: CalibrationInput) =>
   request<CalibrationInput>("POST", addresses.calibrations, record);
+export const importStudies = (csv: string, name: string) =>
+  request<StudyView[]>("POST", addresses.studies, { csv, ...(name === "" ? {} : { name }) });
+export const countShares = (csv: string) => request<SharesView>("POST", "/api/shares", { csv });
 export const setPolicy = (policy: LabPolicy) => request<LabPolicy>("PUT", addresses.policy, policy);
 export const startShot = (shot: StartShot) => request<{ shot: string }>("POST", addresses.shots, shot);
 export const connectRig = (address: string) => request<RigView>("POST", "/api/rig/connect", { address });

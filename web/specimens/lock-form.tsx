@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { LimitSetView, SpecimenView } from "../../src/contract/http.ts";
+import type { LimitSetView, ProgrammeStep, SpecimenView } from "../../src/contract/http.ts";
 import type { ProgrammeChoice, ProgrammeLock } from "../../src/contract/programme.ts";
 import type { DecisionRule } from "../../src/core/limits/verdict.ts";
 import { ChoiceField, TextField } from "../forms/field.tsx";
@@ -22,6 +22,7 @@ export function LockForm({
 }) {
   const programmes = useResource<ProgrammeChoice[]>(addresses.programmes);
   const limitSets = useResource<LimitSetView[]>(addresses.limitSets);
+  const suiting = useResource<ProgrammeStep[]>(addresses.programme(specimen.id, null));
   const [programme, setProgramme] = useState(before?.programme ?? "");
   const [limitSet, setLimitSet] = useState(before?.limitSet ?? "");
   const [kind, setKind] = useState<DecisionRule["kind"]>(before?.rule.kind ?? "simple");
@@ -29,7 +30,7 @@ export function LockForm({
   const [why, setWhy] = useState("");
   const sending = useSending();
   const chosen = programme || (programmes.value?.[0]?.name ?? "");
-  const chosenSet = limitSet || (limitSets.value?.[0]?.set.id ?? "");
+  const chosenSet = limitSet || (suiting.value?.[0]?.point.limitSet ?? "");
   const needsWhy = before !== null || specimen.shots > 0;
 
   async function send(event: Event) {

@@ -72,10 +72,12 @@ function Row({ group }: { group: FitGroup }) {
       <th scope="row">{name}</th>
       <td class="number">{group.shots.length}</td>
       <td>
+        {fit.determined ? "" : "not determined; best fit "}
         {formatSeconds(fit.tau)}
         <span class="cell-more">{boundWords(bounds.tau, bounds.level, formatSeconds)}</span>
       </td>
       <td>
+        {fit.determined ? "" : "not determined; best fit "}
         {formatMultiple(fit.pickup)}
         <span class="cell-more">{boundWords(bounds.pickup, bounds.level, (one) => formatMultiple(one))}</span>
       </td>

@@ -7,11 +7,8 @@ export interface PlacedShot {
   state: OperationState;
 }
 
-/** The newest shot of a cell, and those before it, newest first: a pass must not hide an earlier fail. */
-export interface Cell<T> {
-  newest: T;
-  earlier: T[];
-}
+/** The newest shot of a cell, with those before it, newest first: a pass must not hide an earlier fail. */
+export type Cell<T> = T & { earlier: T[] };
 
 /** Cells of one state: a row for each multiple, a cell for each loading, null where nothing was shot. */
 export interface MatrixPart<T> {
@@ -47,7 +44,7 @@ export function resultMatrix<T extends PlacedShot>(shots: readonly T[]): ResultM
           const [newest, ...earlier] = shots.filter(
             (shot) => shot.multiple === multiple && shot.loading === loading && shot.state.kind === state,
           );
-          return newest === undefined ? null : { newest, earlier };
+          return newest === undefined ? null : { ...newest, earlier };
         }),
       ),
     })),

@@ -32,7 +32,9 @@ export interface RatePart {
  * @returns the quantile; 0 or Infinity where it lies beyond the range of doubles
  */
 export function twoRateSumQuantile(probability: number, first: RatePart, second: RatePart): number {
-  const atMost = sumDistribution(first, second);
+  // Over the narrower of the two the other's distribution is smooth, and the integral quick
+  const atMost =
+    spreadOf(first) <= spreadOf(second) ? sumDistribution(first, second) : sumDistribution(second, first);
   const excess = (logSum: number) => atMost(Math.exp(logSum)) - probability;
   // Where a rate is believed to be 0 or 1 to within the range of doubles, so may the quantile be
   if (excess(LARGEST_LOG) < 0) return Number.POSITIVE_INFINITY;
@@ -53,6 +55,7 @@ export function ratePartQuantile(probability: number, part: RatePart): number {
 }
 
 const medianOf = (part: RatePart) => ratePartQuantile(0.5, part);
+const spreadOf = (part: RatePart) => ratePartQuantile(0.75, part) - ratePartQuantile(0.25, part);
 
 function sumDistribution(first: RatePart, second: RatePart): (sum: number) => number {
   const { a, b } = first.rate;
@@ -62,6 +65,10 @@ function sumDistribution(first: RatePart, second: RatePart): (sum: number) => nu
   const mostComplement = betaQuantile(negligible, b, a);
   const low = logit({ p: least, q: 1 - least });
   const high = logit({ p: 1 - mostComplement, q: mostComplement });
+  const bulk = [0.001, 0.5, 0.999].map((share) => {
+    return logit({ p: betaQuantile(share, a, b), q: betaQuantile(share, b, a, "upper") });
+  });
+  const secondMedian = medianOf(second);
   return (sum) => {
     const rateAt = (u: number): Rate => ({ p: 1 / (1 + Math.exp(-u)), q: 1 / (1 + Math.exp(u)) });
     const restAtMost = (rate: Rate) => {
@@ -77,14 +84,14 @@ function sumDistribution(first: RatePart, second: RatePart): (sum: number) => nu
     const start = isFree ? logit(free) : low;
     const head = rateAt(start);
     const upToStart = incompleteBeta(head.p, head.q, a, b).lower * (isFree ? 1 : restAtMost(head));
-    const beyond = integrate(
-      (u) => {
-        const rate = rateAt(u);
-        return Math.exp(logBetaSlope(rate.p, rate.q, a, b)) * restAtMost(rate);
-      },
-      start,
-      end,
-    );
-    return upToStart + beyond;
+    const integrand = (u: number) => {
+      const rate = rateAt(u);
+      return Math.exp(logBetaSlope(rate.p, rate.q, a, b)) * restAtMost(rate);
+    };
+    // In pieces, so that neither the first's bulk nor the second's step is a spike in a wide range
+    const step = first.rateOf(Math.max(0, sum - secondMedian));
+    const inside = [...bulk, logit(step)].filter((u) => u > start && u < end).sort((u, v) => u - v);
+    const ends = [...inside, end];
+    return ends.reduce((total, to, i) => total + integrate(integrand, ends[i - 1] ?? start, to), upToStart);
   };
 }

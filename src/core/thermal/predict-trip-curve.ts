@@ -1,5 +1,5 @@
 import { twoSidedNormalQuantile } from "../stats/normal-quantile.ts";
-import { solvePositive } from "./_climb.ts";
+import { solvePositive } from "../stats/solve-positive.ts";
 import type { FittedTripModel } from "./fit-trip-model.ts";
 import { type TripShot, tripLogLikelihood } from "./trip-log-likelihood.ts";
 import { tripSeconds } from "./trip-time.ts";

@@ -32,6 +32,10 @@ export const nearPickup = 1.6;
 /** By how much AICc must be lower before the second constant is taken. */
 export const neededGain = 2;
 
+/** Shapes beyond a ratio of 400 or a share of a hundredth are of one constant in disguise. */
+const largestLogRatio = Math.log(400);
+const largestLogit = Math.log(99);
+
 const halfLogTwoPi = 0.5 * Math.log(2 * Math.PI);
 
 /** ln fast tau, ln(slow over fast), logit of the weight, pick-up, ln sigma. */
@@ -94,7 +98,14 @@ export function fitTwoTimeConstants(
   const lowest = Math.min(...shots.filter((shot) => shot.kind !== "held").map((shot) => shot.multiple));
   const height = (point: Point): number => {
     const [logFast = 0, logRatio = 0, logit = 0, pickup = 0, logSigma = 0] = point;
-    if (!(logRatio > 0 && logRatio < 9 && Math.abs(logit) < 9 && Math.abs(logFast) < 30))
+    if (
+      !(
+        logRatio > 0 &&
+        logRatio < largestLogRatio &&
+        Math.abs(logit) < largestLogit &&
+        Math.abs(logFast) < 30
+      )
+    )
       return Number.NEGATIVE_INFINITY;
     if (!(pickup > 0 && pickup < lowest && logSigma > -18)) return Number.NEGATIVE_INFINITY;
     return twoConstantLogLikelihood(shots, modelAt(point));
@@ -116,7 +127,7 @@ export function fitTwoTimeConstants(
   const fine = rough.map((end) => {
     let best = end;
     for (let again = 0; again < 6; again += 1) {
-      const next = climbSimplex(height, best.point, strides, 1e-13);
+      const next = climbSimplex(height, best.point, strides, 1e-12, 2000);
       const gained = next.value - best.value;
       best = next;
       if (gained < 1e-9) break;
@@ -126,7 +137,7 @@ export function fitTwoTimeConstants(
   const best = fine.sort((a, b) => b.value - a.value)[0];
   if (best === undefined) return null;
   const [, logRatio = 0, logit = 0] = best.point;
-  const inside = logRatio > 0.05 && logRatio < 8.9 && Math.abs(logit) < 8.9;
+  const inside = logRatio > 0.05 && logRatio < largestLogRatio - 0.1 && Math.abs(logit) < largestLogit - 0.1;
   if (!best.converged || !inside) return null;
   return { ...modelAt(best.point), logLikelihood: best.value };
 }

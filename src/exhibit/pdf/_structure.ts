@@ -27,6 +27,6 @@ export function structureElement(
   document: PDFKit.PDFDocument,
   tag: Tag,
   options: ElementOptions = {},
-): PDFKit.Mixins.PDFStructureElement {
+): ReturnType<PDFKit.PDFDocument["struct"]> {
   return document.struct(tag, options as PDFKit.Mixins.StructureElementOptions);
 }

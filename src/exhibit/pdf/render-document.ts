@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import PDFDocument from "pdfkit";
 import type { Block, ExhibitDocument } from "../document-model.ts";
 import { drawFigure } from "./_figure-block.ts";
-import { Cursor, paper } from "./_page.ts";
+import { Cursor, type Letters, paper } from "./_page.ts";
 import { drawTable } from "./_table-block.ts";
 import { drawList, drawText } from "./_text-block.ts";
 import { type FontName, openFonts } from "./open-fonts.ts";
@@ -56,47 +56,35 @@ export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Arr
   return Buffer.concat(parts);
 }
 
+const plain: Letters = { font: "plain", size: 9 };
+const paragraphs = {
+  plain,
+  strong: { font: "bold", size: 9 },
+  small: { font: "plain", size: 7.8 },
+} as const satisfies Readonly<Record<string, Letters>>;
+
 function drawBlock(cursor: Cursor, block: Block): void {
   switch (block.kind) {
-    case "heading":
-      return block.level === 1
-        ? drawText(
-            cursor,
-            "H1",
-            block.text,
-            { font: "bold", size: 14 },
-            { before: 10, after: 5, keepWithNext: 60 },
-          )
-        : drawText(
-            cursor,
-            "H2",
-            block.text,
-            { font: "bold", size: 11 },
-            { before: 8, after: 4, keepWithNext: 60 },
-          );
-    case "paragraph": {
-      const font: FontName = block.weight === "strong" ? "bold" : "plain";
-      return drawText(
-        cursor,
-        "P",
-        block.text,
-        { font, size: block.weight === "small" ? 7.8 : 9 },
-        { before: 0, after: 6 },
-      );
+    case "heading": {
+      const [tag, size, before] = block.level === 1 ? (["H1", 14, 10] as const) : (["H2", 11, 8] as const);
+      drawText(cursor, tag, block.text, { font: "bold", size }, { before, after: 5, keepWithNext: 60 });
+      break;
     }
+    case "paragraph":
+      drawText(cursor, "P", block.text, paragraphs[block.weight ?? "plain"], { before: 0, after: 6 });
+      break;
     case "list":
-      return drawList(cursor, block.items, { font: "plain", size: 9 });
+      drawList(cursor, block.items, plain);
+      break;
     case "facts":
-      return drawTable(cursor, {
-        title: block.title,
-        header: null,
-        rows: block.rows,
-        widths: [0.24, 0.76],
-      });
+      drawTable(cursor, { title: block.title, header: null, rows: block.rows, widths: [0.24, 0.76] });
+      break;
     case "table":
-      return drawTable(cursor, block);
+      drawTable(cursor, block);
+      break;
     case "figure":
-      return drawFigure(cursor, block.figure);
+      drawFigure(cursor, block.figure);
+      break;
   }
 }
 

@@ -1,0 +1,54 @@
+import type { NextStepView, NextView, PlanView } from "../../src/contract/programme.ts";
+import { routeTo } from "../routing.ts";
+import { JamMark } from "../specimens/jam-mark.tsx";
+import { ruleWords } from "../words/rule-words.ts";
+import { CoolingTimer } from "./cooling-timer.tsx";
+
+/** What was locked for the chosen specimen: rule, next step, whether it is cold, and the mark of a suspected jam. */
+export function LockedNote({
+  specimen,
+  plan,
+  next,
+}: {
+  specimen: string;
+  plan: PlanView | null;
+  next: NextView | null;
+}) {
+  if (plan === null || plan.specimen !== specimen) return null;
+  const step = next?.specimens.find((one) => one.specimen === specimen) ?? null;
+  return (
+    <div class="locked">
+      {plan.lock === null ? (
+        <p>
+          No programme is locked: judged by simple acceptance. <a href={routeTo("specimens", specimen)}>Lock one</a>
+        </p>
+      ) : (
+        <p>
+          Programme <strong>{plan.lock.programme}</strong>, {plan.done} of {plan.steps.length} done. Rule:{" "}
+          <strong>{ruleWords(plan.lock.rule)}</strong>, locked for {plan.lock.limitSet}.
+        </p>
+      )}
+      <JamMark words={plan.jamSuspected} />
+      {step !== null && <NextStep step={step} said={next?.at ?? ""} />}
+    </div>
+  );
+}
+
+function NextStep({ step, said }: { step: NextStepView; said: string }) {
+  return (
+    <>
+      <p>
+        Next: <strong>{step.step.words}</strong>.
+      </p>
+      <p class="cold-line">
+        <span>
+          {step.coldness === null ? "" : `${coldWords[step.coldness.verdict]} `}
+          {step.words}
+        </span>
+        {step.waitSeconds > 0 && !step.allowed && <CoolingTimer waitSeconds={step.waitSeconds} said={said} />}
+      </p>
+    </>
+  );
+}
+
+const coldWords = { cold: "Cold.", "not cold": "Not cold.", unknown: "Not known whether cold." } as const;
