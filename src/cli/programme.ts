@@ -118,7 +118,7 @@ async function carryOut(lab: Lab, desk: BenchDesk, specimen: string) {
       // Only the emulated rig can work a handle; anything else needs a hand.
       if (desk.rig().speed === null) {
         note(
-          `${words}\n  Do so, record it with `asfound handle --specimen ${specimen} --operations ${step.times}` or on the page, then run this again.`,
+          `${words}\n  Do so, record it with "asfound handle --specimen ${specimen} --operations ${step.times}" or on the page, then run this again.`,
         );
         return shots;
       }

@@ -17,9 +17,9 @@ export function resultBlocks(data: ExhibitData): Block[] {
     ];
   return [
     { kind: "heading", level: 1, text: "Results" },
-    ...data.figures.timeCurrent.map((figure): Block => ({ kind: "figure", figure })),
     matrixTable(data),
     readingTable(data),
+    ...data.figures.timeCurrent.map((figure): Block => ({ kind: "figure", figure })),
     { kind: "heading", level: 1, text: "Each test" },
     ...shots.flatMap((shot) => shotBlocks(data, shot)),
   ];

@@ -6,8 +6,7 @@ import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
 /** Identifiers of all rows, test points and instantaneous ones. */
-const rowIds = (set: LimitSet): string[] =>
-  [...set.rows, ...(set.instantaneous ?? [])].map((row) => row.id);
+const rowIds = (set: LimitSet): string[] => [...set.rows, ...(set.instantaneous ?? [])].map((row) => row.id);
 
 /**
  * Writes down that the lab compared rows of a limit set with its own copy of the document.

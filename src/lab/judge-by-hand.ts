@@ -3,7 +3,7 @@ import { judge } from "../core/limits/judge.ts";
 import type { JudgeContext, JudgedTime } from "../core/limits/judged-time.ts";
 import type { Requirement } from "../core/limits/limit-set.ts";
 import { requirementFrom } from "../core/limits/requirement-from.ts";
-import type { DecisionRule, Verdict } from "../core/limits/verdict.ts";
+import type { DecisionRule, Judgement, Verdict } from "../core/limits/verdict.ts";
 import type { Loading, Specimen } from "../core/specimen/specimen.ts";
 import { judgeByBandByHand } from "./band-by-hand.ts";
 import { isConfirmed } from "./confirm-limit-set.ts";
@@ -67,17 +67,24 @@ export function judgeByHand(
   if (rule.kind !== "simple" && input.u === undefined) {
     throw new InputError(`the rule ${rule.kind} needs the expanded uncertainty of the time: --u U`);
   }
-  const judgeByLimits = (judged: JudgedTime, by: DecisionRule) => {
-    const { requirement, context } =
-      input.limitSeconds === undefined ? fromSet(library, input, lab) : byHand(input, input.limitSeconds);
-    return judge(judged, requirement, by, context);
-  };
   const judgement =
     input.band === undefined
-      ? judgeByLimits(time, rule)
+      ? judgeByLimits(library, input, lab, time, rule)
       : judgeByBandByHand(lab, time, rule, { ...input, band: input.band });
   if (!judgement.ok) throw new InputError(`refused to judge: ${judgement.detail}`);
   return judgement.verdict;
+}
+
+function judgeByLimits(
+  library: LimitLibrary,
+  input: HandJudgement,
+  lab: Pick<Lab, "store" | "limits"> | null,
+  time: JudgedTime,
+  rule: DecisionRule,
+): Judgement {
+  const { requirement, context } =
+    input.limitSeconds === undefined ? fromSet(library, input, lab) : byHand(input, input.limitSeconds);
+  return judge(time, requirement, rule, context);
 }
 
 function byHand(

@@ -69,6 +69,7 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
     rule: "keep",
     confirmed: "keep",
     choice: "keep",
+    coldness: "keep",
     basis: {
       currentPercent: "keep",
       currentK: "keep",

@@ -22,16 +22,13 @@ export function measurementBasis(
   if (used.length === 0) return working;
   const currentU = current === null ? null : calibratedUncertainty(current);
   const timeU = time === null ? null : calibratedUncertainty(time);
+  const uncorrected = [currentU, timeU].some((one) => one !== null && one.deviation > 0);
   const from = [
     ...used.map((record) => certificateWords(record, today)),
     ...(current === null ? [] : rangeWords(current, targetAmps)),
-    ...[currentU, timeU]
-      .flatMap((one) =>
-        one !== null && one.deviation > 0
-          ? ["deviations found are not corrected for: the largest is added to U (JCGM 100, F.2.4.5)"]
-          : [],
-      )
-      .slice(0, 1),
+    ...(uncorrected
+      ? ["deviations found are not corrected for: the largest is added to U (JCGM 100, F.2.4.5)"]
+      : []),
     `working values of this program: ${currentU === null ? "current 1 % (k = 2), " : ""}regulation within ${working.regulationPercent} %, pick-up ${working.pickup} times rating`,
     ...(timeU === null ? ["timer as the rig states it"] : []),
   ];

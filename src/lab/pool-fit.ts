@@ -32,7 +32,7 @@ export interface PoolFit {
 
 /** The models in words. */
 export const modelWords: Readonly<Record<PoolModel, string>> = {
-  glmm: "binomial-normal mixed model, logit link, maximum likelihood (the recommended one: it works on the counts themselves)",
+  glmm: "binomial-normal mixed model, logit link, maximum likelihood",
   reml: "random effects on logits, between-study variance by restricted maximum likelihood",
   dl: "random effects on logits, between-study variance by DerSimonian and Laird's moments",
   pm: "random effects on logits, between-study variance by Paule and Mandel",
@@ -155,7 +155,7 @@ function mixedModel(studies: readonly Study[], level: number): PoolFit {
     { mean: fit.mu, standardError: fit.standardError, tau2: fit.tau2, studies: studies.length },
     level,
   );
-  const notes = [informationNote];
+  const notes = ["The recommended model: it works on the counts themselves.", informationNote];
   if (fit.boundary)
     notes.push(
       "The between-study variance is at its boundary, 0: the studies differ no more than chance would have it, and the model is one binomial of all counts.",

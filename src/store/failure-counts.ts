@@ -109,9 +109,9 @@ export function failureCounts(database: Database.Database): FailureCounts {
   const points = database.prepare<[], Omit<ShotPoint, "trips"> & { trips: number }>(
     `SELECT point, limit_set AS limitSet, limit_row AS limitRow, multiple, loading, trips FROM shot_points ORDER BY point`,
   );
-  const received = database.prepare<[], { specimens: number; demo: number }>(
-    "SELECT COUNT(*) AS specimens, COALESCE(SUM(demo), 0) AS demo FROM specimens",
-  );
+  const received = database
+    .prepare<[number], number>("SELECT COUNT(*) FROM specimens WHERE demo = ?")
+    .pluck();
   /** A specimen has at most one shot as found: its groups can be counted without telling specimens apart. */
   const asFound = database
     .prepare<[number], [kind: number, result: number, finding: number, specimens: number]>(
@@ -209,6 +209,9 @@ export function failureCounts(database: Database.Database): FailureCounts {
         demo: demo === 1,
         shots: shotsOf.all(row.sequence).map(timedOf),
       })),
-    received: () => received.get() ?? { specimens: 0, demo: 0 },
+    received: () => {
+      const demo = received.get(1) ?? 0;
+      return { specimens: demo + (received.get(0) ?? 0), demo };
+    },
   };
 }

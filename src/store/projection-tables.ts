@@ -77,6 +77,7 @@ CREATE TABLE shots (
   verdict         TEXT
 ) STRICT;
 
+CREATE INDEX specimens_by_demo ON specimens (demo);
 CREATE INDEX shots_of_specimen ON shots (specimen, sequence);
 ${caseSchema}`;
 

@@ -35,7 +35,7 @@ function secondsInR(prepare: string, expression: string, repeats: number): numbe
   if (!existsSync("/usr/bin/Rscript")) return null;
   const script = `suppressWarnings(suppressMessages({${prepare}}));
     best <- Inf
-    for (i in 1:${repeats}) { t <- proc.time()[["elapsed"]]; for (j in 1:10) invisible(suppressWarnings(${expression})); best <- min(best, (proc.time()[["elapsed"]] - t) / 10) }
+    for (i in 1:${repeats}) { started <- proc.time()[["elapsed"]]; for (j in 1:10) invisible(suppressWarnings(${expression})); best <- min(best, (proc.time()[["elapsed"]] - started) / 10) }
     cat(format(best, digits = 10))`;
   try {
     return Number(

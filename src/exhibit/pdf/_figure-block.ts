@@ -4,14 +4,21 @@ import { type Cursor, contentWidth, paper } from "./_page.ts";
 import { structureElement } from "./_structure.ts";
 import type { FontName } from "./open-fonts.ts";
 
+/** Room for a heading above a figure that would fill a page. */
+const headingRoom = 40;
+
+/** Size of a figure on the page, in points: as wide as the page allows, and no higher than a page below its heading. */
+export function figureSize(figure: Figure): { width: number; height: number } {
+  const size = sizeOf(figure);
+  const highest = paper.bottom - paper.top - headingRoom;
+  const scale = Math.min(contentWidth / size.width, highest / size.height);
+  return { width: size.width * scale, height: size.height * scale };
+}
+
 /** Draws a figure as vectors, as wide as the page allows, as one tagged element with its words as alternative text. */
 export function drawFigure(cursor: Cursor, figure: Figure): void {
   const { document } = cursor;
-  const size = sizeOf(figure);
-  const highest = paper.bottom - paper.top;
-  const scale = Math.min(contentWidth / size.width, highest / size.height);
-  const width = size.width * scale;
-  const height = size.height * scale;
+  const { width, height } = figureSize(figure);
   cursor.demand(height);
   const { y } = cursor;
   const x = paper.left + (contentWidth - width) / 2;

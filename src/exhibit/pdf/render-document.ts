@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import PDFDocument from "pdfkit";
 import type { Block, ExhibitDocument } from "../document-model.ts";
-import { drawFigure } from "./_figure-block.ts";
+import { drawFigure, figureSize } from "./_figure-block.ts";
 import { Cursor, type Letters, paper } from "./_page.ts";
 import { drawTable } from "./_table-block.ts";
 import { drawList, drawText } from "./_text-block.ts";
@@ -49,7 +49,9 @@ export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Arr
     .subarray(0, 16);
   for (const [name, file] of Object.entries(openFonts)) document.registerFont(name, file);
   const cursor = new Cursor(document);
-  for (const block of exhibit.blocks) drawBlock(cursor, block);
+  exhibit.blocks.forEach((block, at) => {
+    drawBlock(cursor, block, exhibit.blocks[at + 1]);
+  });
   markPages(cursor, exhibit);
   document.end();
   await ended;
@@ -63,11 +65,15 @@ const paragraphs = {
   small: { font: "plain", size: 7.8 },
 } as const satisfies Readonly<Record<string, Letters>>;
 
-function drawBlock(cursor: Cursor, block: Block): void {
+/** Height that a heading wants below it on the same page, in points. */
+const keptWithHeading = 60;
+
+function drawBlock(cursor: Cursor, block: Block, next: Block | undefined): void {
   switch (block.kind) {
     case "heading": {
       const [tag, size, before] = block.level === 1 ? (["H1", 14, 10] as const) : (["H2", 11, 8] as const);
-      drawText(cursor, tag, block.text, { font: "bold", size }, { before, after: 5, keepWithNext: 60 });
+      const keepWithNext = next?.kind === "figure" ? figureSize(next.figure).height + 5 : keptWithHeading;
+      drawText(cursor, tag, block.text, { font: "bold", size }, { before, after: 5, keepWithNext });
       break;
     }
     case "paragraph":

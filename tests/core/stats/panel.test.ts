@@ -131,7 +131,7 @@ describe("panelExpectation", () => {
         const { mean } = panelExpectation(one, 0.95).expectedFailures;
         expect(mean).toBeGreaterThanOrEqual(panelRisk(one, 0.95).mean - 1e-12);
       }),
-      { numRuns: 8 },
+      { numRuns: 4 },
     );
   });
 
