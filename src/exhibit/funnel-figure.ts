@@ -39,7 +39,7 @@ export function funnelFigure(data: FunnelData): string {
   const high = Math.max(...logits, (data.centre ?? Number.NEGATIVE_INFINITY) + half) + 0.25;
   const x = scaleLinear().domain([low, high]).range([frame.left, frame.right]);
   const y = scaleLinear().domain([0, deepest]).range([frame.top, frame.bottom]);
-  const across = roundRates
+  const across = axisRates(low, high)
     .map((rate) => ({ at: x(Math.log(rate / (1 - rate))), label: percentWords(rate) }))
     .filter(({ at }) => at >= frame.left && at <= frame.right);
   const notes = noteBlock(notesOf(data), 16, frame.bottom + 46, width - 32);
@@ -88,6 +88,14 @@ export function funnelFigure(data: FunnelData): string {
       ...notes.markup,
     ],
   );
+}
+
+/** Round rates; where the axis is too short for two of them, its own quarters. */
+function axisRates(low: number, high: number): number[] {
+  const rateAt = (logit: number) => 1 / (1 + Math.exp(-logit));
+  const round = roundRates.filter((rate) => rate >= rateAt(low) && rate <= rateAt(high));
+  if (round.length >= 2) return round;
+  return [0.25, 0.5, 0.75].map((part) => Number(rateAt(low + part * (high - low)).toPrecision(2)));
 }
 
 function funnelLines({ centre, z }: FunnelData, deepest: number) {

@@ -6,7 +6,7 @@ import { formatSeconds } from "../core/units/format-seconds.ts";
 import { bottomAxis, type Frame, leftAxis, line } from "./_axis.ts";
 import { hatch } from "./_hatch.ts";
 import { ink } from "./_ink.ts";
-import { placedLabels, type Wish } from "./_labels.ts";
+import { boxesAlong, placedLabels, type Wish } from "./_labels.ts";
 import { heading, noteBlock } from "./_paragraph.ts";
 import { element, svgDocument } from "./_svg.ts";
 import { fitText, textLine } from "./_text.ts";
@@ -155,19 +155,20 @@ function levelWords(
   const wishes: Wish[] = [
     {
       x: middle,
-      y: y(data.targetAmps) - 8,
+      y: y(data.targetAmps),
       text: `target ${formatAmps(data.targetAmps)} (dotted)`,
       reach: 2,
     },
   ];
   if (data.effectiveAmps !== null) {
     const words = `effective ${formatAmps(data.effectiveAmps)} over the on-time (dashed)`;
-    wishes.push({ x: middle, y: y(data.effectiveAmps) + 8, text: words, reach: 2 });
+    wishes.push({ x: middle, y: y(data.effectiveAmps), text: words, reach: 2 });
   }
-  const trace = data.trace.amps.flatMap((amps, i) => {
-    if (amps === null) return [];
-    const [px, py] = [x((data.trace.t[i] ?? 0) - zero), y(amps)];
-    return [{ left: px - 2, right: px + 2, top: py - 2, bottom: py + 2 }];
+  const trace = data.trace.amps.slice(1).flatMap((amps, i) => {
+    const before = data.trace.amps[i] ?? null;
+    if (amps === null || before === null) return [];
+    const at = (index: number, value: number) => [x((data.trace.t[index] ?? 0) - zero), y(value)] as const;
+    return boxesAlong([at(i, before), at(i + 1, amps)]);
   });
   const drawn = [data.targetAmps, data.effectiveAmps ?? data.targetAmps].map((amps) => ({
     left: frame.left,

@@ -3,15 +3,11 @@ import { timeCurrentFigure } from "../exhibit/time-current-figure.ts";
 import { timeCurrentData } from "../lab/time-current-data.ts";
 import type { Routes } from "./routes.ts";
 
-/** Lets a page ask again after the ledger grew; the answer does not depend on it. */
-const fresh = { entries: Type.Optional(Type.String({ pattern: "^[0-9]+$" })) };
-
 const timeCurrentQuery = Type.Object(
   {
     specimen: Type.String({ description: "identifier of the specimen" }),
     limitSet: Type.Optional(Type.String({ description: "identifier of the limit set" })),
     axis: Type.Optional(Type.Enum(["multiple", "amps"], { description: "what the current axis shows" })),
-    ...fresh,
   },
   { additionalProperties: false },
 );

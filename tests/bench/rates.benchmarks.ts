@@ -101,7 +101,8 @@ export const benchmarks: Benchmark[] = [
       const small = manySpecimens(1);
       const large = manySpecimens(times);
       try {
-        if (ratesView({ store: large }, question).total.n !== few * times) throw new Error("not all were counted");
+        if (ratesView({ store: large }, question).total.n !== few * times)
+          throw new Error("not all were counted");
         const smallSeconds = fastestSeconds(5, () => ratesView({ store: small }, question));
         const largeSeconds = fastestSeconds(3, () => ratesView({ store: large }, question));
         const ratio = largeSeconds / smallSeconds;

@@ -15,7 +15,7 @@ import { TripTimes } from "./trip-times.tsx";
 
 const pictures = [
   ["rates", "Rates"],
-  ["survival", "Times to trip"],
+  ["trip-times", "Times to trip"],
   ["margins", "Margins to the limit"],
 ] as const;
 
@@ -69,7 +69,7 @@ export function RatesPage() {
               <a class="button" href={addresses.rates(asked)} download="failure-rates.json">
                 Everything as JSON
               </a>
-              <a class="button" href={addresses.figure("rates", asked)} download="failure-rates.svg">
+              <a class="button" href={addresses.ratesFigure("rates", asked)} download="failure-rates.svg">
                 Picture as SVG
               </a>
             </p>
@@ -85,8 +85,8 @@ export function RatesPage() {
                 ))}
               </fieldset>
             </div>
-            <Figure address={addresses.figure(picture, asked)} name={picture} words={pictureWords(picture, view)} />
-            {picture === "survival" && <TripTimes asked={asked} />}
+            <Figure address={addresses.ratesFigure(picture, asked)} name={picture} words={pictureWords(picture, view)} />
+            {picture === "trip-times" && <TripTimes asked={asked} />}
           </section>
           <CaseList asked={asked} />
         </>
@@ -95,10 +95,10 @@ export function RatesPage() {
   );
 }
 
-function pictureWords(picture: "rates" | "survival" | "margins", view: RatesView): string {
+function pictureWords(picture: "rates" | "trip-times" | "margins", view: RatesView): string {
   if (picture === "rates")
     return `Failure rates by stratum with exact bounds. ${view.rows.map((row) => `${row.label}: ${row.k} of ${row.n}`).join("; ")}. The numbers stand in the table.`;
-  return picture === "survival"
+  return picture === "trip-times"
     ? "Share of specimens not yet tripped against time, in steps, with bounds. The numbers stand below it."
     : "Time over limit of each specimen, by stratum; above 1 is late.";
 }

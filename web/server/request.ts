@@ -16,13 +16,31 @@ export class RequestFailure extends Error {
  * @throws RequestFailure if the server refuses, cannot be reached or answers something else
  */
 export async function request<T>(method: "GET" | "POST" | "PUT", path: string, body?: unknown): Promise<T> {
+  const { status, text } = await ask(method, path, body);
+  const content = readJson(text);
+  if (content === undefined) throw notUnderstood(status);
+  return content as T;
+}
+
+/**
+ * Asks the server for a text, such as a figure.
+ *
+ * @throws RequestFailure if the server refuses or cannot be reached
+ */
+export async function requestText(path: string): Promise<string> {
+  return (await ask("GET", path)).text;
+}
+
+async function ask(method: string, path: string, body?: unknown): Promise<{ status: number; text: string }> {
   let answer: Response;
+  let text: string;
   try {
     answer = await fetch(path, {
       method,
       headers: body === undefined ? {} : { "content-type": "application/json" },
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
+    text = await answer.text();
   } catch {
     throw new RequestFailure({
       type: "about:blank",
@@ -31,15 +49,17 @@ export async function request<T>(method: "GET" | "POST" | "PUT", path: string, b
       detail: "The bench program did not answer. Is it still running on this computer?",
     });
   }
-  const text = await answer.text();
+  if (answer.ok) return { status: answer.status, text };
   const content = readJson(text);
-  if (answer.ok && content !== undefined) return content as T;
-  if (!answer.ok && isProblem(content)) throw new RequestFailure(content);
-  throw new RequestFailure({
+  throw isProblem(content) ? new RequestFailure(content) : notUnderstood(answer.status);
+}
+
+function notUnderstood(status: number): RequestFailure {
+  return new RequestFailure({
     type: "about:blank",
     title: "Not understood",
-    status: answer.status,
-    detail: `The bench program answered in a way that this page does not understand (number ${answer.status}). Load the page again.`,
+    status,
+    detail: `The bench program answered in a way that this page does not understand (number ${status}). Load the page again.`,
   });
 }
 

@@ -42,9 +42,9 @@ export const addresses = {
   ratesCsv: (question: string) => `/api/rates.csv?${question}`,
   rateSpecimens: (question: string) => `/api/rates/specimens?${question}`,
   tripTimes: (question: string) => `/api/trip-times?${question}`,
-  margins: (question: string) => `/api/margins?${question}`,
-  figure: (name: "rates" | "survival" | "margins" | "forest" | "funnel", question: string) =>
-    `/api/figures/${name}.svg?${question}`,
+  ratesFigure: (picture: "rates" | "trip-times" | "margins", question: string) =>
+    `/api/${picture}.svg?${question}`,
+  poolFigure: (picture: "forest" | "funnel", question: string) => `/api/pool/${picture}.svg?${question}`,
   studies: "/api/studies",
   pool: (question: string) => `/api/pool?${question}`,
   poolCompare: (question: string) => `/api/pool/compare?${question}`,
