@@ -1,7 +1,11 @@
 import type { ComponentType } from "preact";
 import { BenchPage } from "./bench/bench-page.tsx";
+import { LimitsPage } from "./limits/limits-page.tsx";
+import { PlanPage } from "./plan/plan-page.tsx";
+import { RatesPage } from "./rates/rates-page.tsx";
 import { RecordPage } from "./record/record-page.tsx";
 import { SpecimensPage } from "./specimens/specimens-page.tsx";
+import { StudiesPage } from "./studies/studies-page.tsx";
 
 /** One page of the navigation. `rest` is what follows the page's name in the address. */
 export interface Page {
@@ -15,6 +19,10 @@ export const pages: readonly Page[] = [
   { id: "bench", title: "Bench", component: BenchPage },
   { id: "specimens", title: "Specimens", component: SpecimensPage },
   { id: "record", title: "Record", component: RecordPage },
+  { id: "rates", title: "Failure rates", component: RatesPage },
+  { id: "studies", title: "Studies", component: StudiesPage },
+  { id: "plan", title: "Plan", component: PlanPage },
+  { id: "limits", title: "Limits", component: LimitsPage },
 ];
 
 /** The page that opens when the address names none. */

@@ -1,3 +1,4 @@
+import { resultText } from "../core/limits/result-marks.ts";
 import type { Verdict } from "../core/limits/verdict.ts";
 import type { Reading } from "../core/signal/reading.ts";
 import type { OperationState } from "../core/specimen/specimen.ts";
@@ -15,9 +16,7 @@ export function resultWords(
   statement: Verdict["statement"] = null,
 ): string {
   if (result === null) return "open";
-  const words = { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[
-    result
-  ];
+  const words = resultText(result);
   return statement === null ? words : `${words} (${statement})`;
 }
 

@@ -1,4 +1,4 @@
-import type { Verdict } from "../core/limits/verdict.ts";
+import { resultText } from "../core/limits/result-marks.ts";
 import type { Reading } from "../core/signal/reading.ts";
 import type { Loading, OperationState } from "../core/specimen/specimen.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
@@ -7,9 +7,7 @@ import { formatWithUncertainty } from "../core/units/format-with-uncertainty.ts"
 import type { ShotData } from "./document-data.ts";
 
 /** A result with its glyph, so that it survives copying in grey. */
-export function resultWords(result: Verdict["result"]): string {
-  return { pass: "✓ pass", fail: "✗ FAIL", undetermined: "? undetermined", excluded: "– excluded" }[result];
-}
+export const resultWords = resultText;
 
 /** Which poles carried the current. */
 export function polesWords(loading: Loading): string {

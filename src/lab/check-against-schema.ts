@@ -37,7 +37,10 @@ export function checkAgainstSchema<S extends Type.TSchema>(
     if (named.requiredProperties !== undefined || named.additionalProperties !== undefined) continue;
     if (error.keyword === "boolean") continue;
     const about = at(schema, place.split("."));
-    const choices = named.allowedValues ?? about?.enum;
+    // A choice is told whole, not member by member.
+    if (error.keyword === "const") continue;
+    const choices =
+      named.allowedValues ?? about?.enum ?? about?.anyOf?.map((one) => JSON.stringify(one.const));
     const rule = choices === undefined ? error.message : `must be one of ${choices.join(", ")}`;
     const found = JSON.stringify(valueAt(value, place.split(".")));
     const described = about?.description === undefined ? "" : `; needed: ${about.description}`;
@@ -55,6 +58,7 @@ type Described = {
   enum?: unknown[];
   properties?: Readonly<Record<string, Described>>;
   items?: Described;
+  anyOf?: { const?: unknown }[];
 };
 
 /** The part of a schema that speaks of a place in a value. */

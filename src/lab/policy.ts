@@ -10,7 +10,7 @@ import type { Lab } from "./lab.ts";
 export const defaultPolicy: LabPolicy = {
   pastDueCalibration: "block",
   precedence: "band first",
-  notCold: "flag",
+  notCold: "block",
   coolingTauSeconds: 1800,
 };
 

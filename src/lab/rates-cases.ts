@@ -50,7 +50,7 @@ function elsewhereWords(lab: Pick<Lab, "store">, { state }: RateQuestion, shot: 
 function groupsOf(selection: Selection, shots: readonly TimedCase[]): [number, TimedCase[]][] {
   const groups = new Map<number, TimedCase[]>();
   for (const shot of shots) {
-    const stratum = selection.stratumOf(shot.kind, selection.groups.get(shot.point) ?? -1);
+    const stratum = selection.stratumOf(shot.kind, shot.cluster, selection.groups.get(shot.point) ?? -1);
     if (stratum === null) continue;
     const group = groups.get(stratum);
     if (group === undefined) groups.set(stratum, [shot]);

@@ -1,8 +1,14 @@
 import type { RateQuestion, StratumAttribute } from "../contract/rates.ts";
-import type { KindColumn, KindRow, ShotPoint } from "../store/failure-counts.ts";
+import type { KindColumn, ShotPoint } from "../store/failure-counts.ts";
 import type { Lab } from "./lab.ts";
 import { stationOf } from "./open-lab.ts";
-import { compareValues, type StratumValue, shotAttributes, specimenAttributes } from "./rates-strata.ts";
+import {
+  clusterAttributes,
+  compareValues,
+  type StratumValue,
+  shotAttributes,
+  specimenAttributes,
+} from "./rates-strata.ts";
 
 /** One stratum: its values in the order of the question's attributes. */
 export interface Stratum {
@@ -12,15 +18,15 @@ export interface Stratum {
 
 /** The points and specimens that a question is about, and the stratum of each. */
 export interface Selection {
-  points: ShotPoint[];
   /** Group of each point that counts: points of one group fall in the same strata. */
   groups: Map<number, number>;
   /** Multiples of the points that count, rising. */
   multiples: number[];
-  /** Stratum of specimens of this kind at points of this group; null where they do not count. */
-  stratumOf(kind: number, group: number): number | null;
-  /** Cluster of specimens of this kind; null for each on its own. */
-  clusterOf(kind: number): number | null;
+  /** Index among `strata` of specimens of this kind and cluster at points of this group; null where they do not count. */
+  stratumOf(kind: number, cluster: number, group: number): number | null;
+  /** Number of the cluster in which they are alike; null for each on its own. */
+  alikeIn(cluster: number): number | null;
+  /** Grows as strata are met. */
   strata: Stratum[];
   /** True where one specimen may stand in several strata. */
   overlapping: boolean;
@@ -29,95 +35,44 @@ export interface Selection {
 
 /** Finds which points and kinds of specimens a question is about. */
 export function selectCases(lab: Pick<Lab, "store">, question: RateQuestion): Selection {
-  const { by, only } = question;
   const inventedCounted = stationOf(lab).demo;
   const points = lab.store.failureCounts.points().filter((point) => concerns(question, point));
-  const shotBy = by.flatMap((name) => (shotAttributes[name] === undefined ? [] : [name]));
-  const { groups, valuesOfGroup } = groupPoints(points, shotBy);
-
-  const specimenBy = by.flatMap((name) => (specimenAttributes[name] === undefined ? [] : [name]));
-  const filters = only.filter(({ attribute }) => specimenAttributes[attribute] !== undefined);
-  const byJob = question.clusters === "job";
-  const columns = [
-    ...new Set<KindColumn>([
-      ...[...specimenBy, ...filters.map(({ attribute }) => attribute)].flatMap(
-        (name) => specimenAttributes[name]?.columns ?? [],
-      ),
-      ...(byJob ? (["station", "job"] as const) : []),
-    ]),
-  ];
-  const kinds = lab.store.failureCounts.kinds(columns);
-  const recordedValue = (row: KindRow, name: StratumAttribute): StratumValue => {
-    const attribute = specimenAttributes[name];
-    if (attribute === undefined) throw new Error(`${name} is no attribute of a specimen`);
-    return attribute.value(...attribute.columns.map((column) => row[3 + columns.indexOf(column)]));
-  };
-
-  const combinations = new Map<string, number>();
-  const combinationValues: StratumValue[][] = [];
-  const combinationOfKind = new Int32Array(kinds.length + 1).fill(-1);
-  const clusterOfKind = new Int32Array(kinds.length + 1).fill(-1);
-  const known = new Map<string, number>();
-  const jobs = new Map<string, number>();
-  for (const row of kinds) {
-    const [kind, cluster, demo] = row;
-    if (demo === 1 && !inventedCounted) continue;
-    if (byJob) {
-      const key = `${row[3 + columns.indexOf("station")]} ${row[3 + columns.indexOf("job")]}`;
-      const first = jobs.get(key) ?? kind;
-      jobs.set(key, first);
-      clusterOfKind[kind] = cluster === null ? -1 : first;
-    } else if (cluster !== null && question.clusters === "panel") clusterOfKind[kind] = cluster;
-    const raw = row.slice(3).join("\u0000");
-    let combination = known.get(raw);
-    if (combination === undefined) {
-      combination = -1;
-      if (filters.every(({ attribute, value }) => recordedValue(row, attribute).label === value)) {
-        const values = specimenBy.map((name) => recordedValue(row, name));
-        const key = JSON.stringify(values.map(({ label }) => label));
-        combination = combinations.get(key) ?? combinationValues.push(values) - 1;
-        combinations.set(key, combination);
-      }
-      known.set(raw, combination);
-    }
-    combinationOfKind[kind] = combination;
-  }
-
-  const strata: (Stratum & { index: number })[] = [];
+  const ofPoint = pointClasses(points, question);
+  const ofKind = kindClasses(lab, question, inventedCounted);
+  const ofCluster = clusterClasses(lab, question);
+  const strata: Stratum[] = [];
   const stratumAt = new Map<number, number>();
-  const stratumOf = (kind: number, group: number): number | null => {
-    const combination = combinationOfKind[kind] ?? -1;
-    if (combination === -1) return null;
-    const key = combination * valuesOfGroup.length + group;
-    let index = stratumAt.get(key);
-    if (index === undefined) {
-      index = strata.length;
-      const ofKind = combinationValues[combination] ?? [];
-      const ofGroup = valuesOfGroup[group] ?? [];
-      const values = by.map(
-        (name) => ofKind[specimenBy.indexOf(name)] ?? ofGroup[shotBy.indexOf(name)] ?? noValue,
-      );
-      strata.push({ values, label: values.map(({ label }) => label).join(", "), index });
-      stratumAt.set(key, index);
-    }
-    return index;
+  const stratumOf = (kind: number, cluster: number, group: number): number | null => {
+    const kindClass = ofKind.classOf[kind] ?? none;
+    const clusterClass = ofCluster.classOf === null ? 0 : (ofCluster.classOf[cluster] ?? none);
+    if (kindClass === none || clusterClass === none) return null;
+    const key =
+      (kindClass * ofCluster.values.length + clusterClass) * Math.max(1, ofPoint.values.length) + group;
+    const known = stratumAt.get(key);
+    if (known !== undefined) return known;
+    const valueAt = {
+      ...ofKind.values[kindClass],
+      ...ofCluster.values[clusterClass],
+      ...ofPoint.values[group],
+    };
+    const values = question.by.map((name) => valueAt[name] ?? noValue);
+    stratumAt.set(key, strata.length);
+    return strata.push({ values, label: values.map(({ label }) => label).join(", ") }) - 1;
   };
-
   return {
-    points,
-    groups,
+    groups: ofPoint.groups,
     multiples: [...new Set(points.map(({ multiple }) => multiple))].toSorted((a, b) => a - b),
     stratumOf,
-    clusterOf: (kind) => {
-      const cluster = clusterOfKind[kind] ?? -1;
-      return cluster === -1 ? null : cluster;
-    },
+    alikeIn: ofCluster.alikeIn,
     strata,
-    overlapping: question.state !== "as-found" && shotBy.length > 0,
+    overlapping:
+      question.state !== "as-found" && question.by.some((name) => shotAttributes[name] !== undefined),
     inventedCounted,
   };
 }
 
+type Values = Partial<Record<StratumAttribute, StratumValue>>;
+const none = -1;
 const noValue: StratumValue = { label: "", order: "" };
 
 /** Order of two strata: value by value. */
@@ -140,16 +95,91 @@ function concerns({ failure, points, loading, only }: RateQuestion, point: ShotP
   });
 }
 
-function groupPoints(points: readonly ShotPoint[], shotBy: readonly StratumAttribute[]) {
-  const groups = new Map<number, number>();
-  const valuesOfGroup: StratumValue[][] = [];
-  const found = new Map<string, number>();
-  for (const point of points) {
-    const values = shotBy.map((name) => shotAttributes[name]?.(point) ?? noValue);
-    const key = JSON.stringify(values.map(({ label }) => label));
-    const group = found.get(key) ?? valuesOfGroup.push(values) - 1;
-    found.set(key, group);
-    groups.set(point.point, group);
+/** Numbers the distinct combinations of values. */
+class Classes {
+  readonly values: Values[] = [];
+  readonly #known = new Map<string, number>();
+
+  numberOf(values: Values): number {
+    const key = JSON.stringify(Object.values(values).map(({ label }) => label));
+    const known = this.#known.get(key);
+    if (known !== undefined) return known;
+    this.#known.set(key, this.values.length);
+    return this.values.push(values) - 1;
   }
-  return { groups, valuesOfGroup };
+}
+
+function pointClasses(points: readonly ShotPoint[], { by }: RateQuestion) {
+  const classes = new Classes();
+  const groups = new Map<number, number>();
+  for (const point of points) {
+    const entries = by.flatMap((name) => {
+      const read = shotAttributes[name];
+      return read === undefined ? [] : [[name, read(point)] as const];
+    });
+    groups.set(point.point, classes.numberOf(Object.fromEntries(entries)));
+  }
+  return { groups, values: classes.values };
+}
+
+function kindClasses(lab: Pick<Lab, "store">, { by, only }: RateQuestion, inventedCounted: boolean) {
+  const used = [...new Set([...by, ...only.map(({ attribute }) => attribute)])].filter(
+    (name) => specimenAttributes[name] !== undefined,
+  );
+  const columns = [...new Set<KindColumn>(used.flatMap((name) => specimenAttributes[name]?.columns ?? []))];
+  const classes = new Classes();
+  const classOf: number[] = [];
+  for (const [kind, demo, ...recorded] of lab.store.failureCounts.kinds(columns)) {
+    classOf[kind] = none;
+    if (demo === 1 && !inventedCounted) continue;
+    const valueOf = (name: StratumAttribute) => {
+      const attribute = specimenAttributes[name];
+      return attribute?.value(...attribute.columns.map((column) => recorded[columns.indexOf(column)]));
+    };
+    const wanted = only.every(({ attribute, value }) => (valueOf(attribute)?.label ?? value) === value);
+    if (!wanted) continue;
+    const entries = by.flatMap((name) => {
+      const value = valueOf(name);
+      return value === undefined ? [] : [[name, value] as const];
+    });
+    classOf[kind] = classes.numberOf(Object.fromEntries(entries));
+  }
+  return { classOf, values: classes.values };
+}
+
+/** `classOf` is null where the question does not ask for places: all are of class 0 then. */
+function clusterClasses(lab: Pick<Lab, "store">, { by, only, clusters: clustering }: RateQuestion) {
+  const filters = only.filter(({ attribute }) => clusterAttributes[attribute] !== undefined);
+  const divided = by.filter((name) => clusterAttributes[name] !== undefined);
+  const asked = divided.length > 0 || filters.length > 0;
+  const byJob = clustering === "job";
+  const clusters = lab.store.failureCounts.clusters(!asked && !byJob);
+  const classes = new Classes();
+  const classOf: number[] = [];
+  const jobs = new Map<string, number>();
+  const jobOf: number[] = [];
+  const alone = new Set<number>([0]);
+  const unknown = { cluster: 0, station: "", job: null, panel: null };
+  for (const place of [unknown, ...clusters]) {
+    if (place.job === null) alone.add(place.cluster);
+    const key = `${place.station} ${place.job}`;
+    jobOf[place.cluster] = jobs.get(key) ?? place.cluster;
+    if (!jobs.has(key)) jobs.set(key, place.cluster);
+    const wanted = filters.every(
+      ({ attribute, value }) => clusterAttributes[attribute]?.(place).label === value,
+    );
+    classOf[place.cluster] = wanted
+      ? classes.numberOf(
+          Object.fromEntries(divided.map((name) => [name, clusterAttributes[name]?.(place) ?? noValue])),
+        )
+      : none;
+  }
+  return {
+    values: asked ? classes.values : [{}],
+    classOf: asked ? classOf : null,
+    alikeIn: (cluster: number): number | null => {
+      if (clustering === "none" || alone.has(cluster)) return null;
+      return byJob ? (jobOf[cluster] ?? cluster) : cluster;
+    },
+  };
 }

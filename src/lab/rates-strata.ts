@@ -1,7 +1,7 @@
 import type { StratumAttribute } from "../contract/rates.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
-import type { KindColumn, ShotPoint } from "../store/failure-counts.ts";
+import type { ClusterRow, KindColumn, ShotPoint } from "../store/failure-counts.ts";
 import { loadingWords } from "./programme-view.ts";
 
 type Value = string | number | null;
@@ -65,12 +65,15 @@ export const specimenAttributes: Readonly<
   condition: { columns: ["condition"], value: asText },
   selection: { columns: ["selection"], value: asText },
   tripType: { columns: ["tripType"], value: asText },
-  job: { columns: ["job"], value: asText },
-  panel: {
-    columns: ["job", "panel"],
-    value: (job, panel) => asText(job == null && panel == null ? null : `${job ?? "?"}, ${panel ?? "?"}`),
-  },
   lab: { columns: ["station"], value: asText },
+};
+
+/** Attributes of the place from which a specimen came. */
+export const clusterAttributes: Readonly<
+  Partial<Record<StratumAttribute, (place: Pick<ClusterRow, "job" | "panel">) => StratumValue>>
+> = {
+  job: ({ job }) => asText(job),
+  panel: ({ job, panel }) => asText(job === null && panel === null ? null : `${job ?? "?"}, ${panel ?? "?"}`),
 };
 
 /** Attributes that a shot has, from its test point. */

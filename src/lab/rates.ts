@@ -64,25 +64,21 @@ export function ratesView(lab: Pick<Lab, "store">, question: RateQuestion): Rate
 function gather(
   lab: Pick<Lab, "store">,
   question: RateQuestion,
-  { groups, stratumOf, clusterOf }: ReturnType<typeof selectCases>,
+  { groups, stratumOf, alikeIn }: ReturnType<typeof selectCases>,
 ): RateTally[] {
   const tallies: RateTally[] = [];
   const { state, take, failure } = question;
-  for (const count of lab.store.failureCounts.count({
-    state,
-    take,
-    groups,
-    failing: failingFindings[failure],
-  })) {
-    const stratum = stratumOf(count.kind, count.group);
-    if (stratum === null) continue;
+  const query = { state, take, groups, failing: failingFindings[failure] };
+  lab.store.failureCounts.count(query, (kind, cluster, group, grade, specimens) => {
+    const stratum = stratumOf(kind, cluster, group);
+    if (stratum === null) return;
     let tally = tallies[stratum];
     if (tally === undefined) {
       tally = new RateTally();
       tallies[stratum] = tally;
     }
-    tally.add(count.grade, count.specimens, clusterOf(count.kind));
-  }
+    tally.add(grade, specimens, alikeIn(cluster));
+  });
   return tallies;
 }
 

@@ -1,61 +1,17 @@
-import { Value } from "typebox/value";
 import { specimenSchema } from "../contract/specimen-schema.ts";
 import { canonicalJson } from "../core/evidence/canonical-json.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
+import { checkAgainstSchema } from "./check-against-schema.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
-/** Checks what claims to be a specimen. `where` names the file or form for the message. */
+/**
+ * Checks what claims to be a specimen. `where` names the file or form for the message.
+ *
+ * @throws InputError naming every field that is wrong
+ */
 export function parseSpecimen(value: unknown, where: string): Specimen {
-  if (Value.Check(specimenSchema, value)) return value;
-  const fields = [...Value.Errors(specimenSchema, value)].flatMap((error) => {
-    const named = error.params as { requiredProperties?: string[]; additionalProperties?: string[] };
-    if (named.requiredProperties !== undefined) {
-      return named.requiredProperties.map((field) => ({
-        field,
-        problem: `is missing; needed: ${aboutField(field)}`,
-      }));
-    }
-    if (named.additionalProperties !== undefined) {
-      return named.additionalProperties.map((field) => ({
-        field,
-        problem: `is not a field of a specimen; accepted: ${Object.keys(specimenSchema.properties).join(", ")}`,
-      }));
-    }
-    const field = error.instancePath.replace(/^\//, "");
-    // An unknown field is told once, by the object's own error.
-    if (field !== "" && !(field in specimenSchema.properties)) return [];
-    // A choice is told whole, not member by member.
-    if (error.keyword === "const") return [];
-    const rule = error.keyword === "anyOf" ? `must be one of ${choicesOf(field)}` : error.message;
-    return [
-      { field: field || "file", problem: `${rule}${describeFound(value, field)}; ${aboutField(field)}` },
-    ];
-  });
-  const words = fields.map((one) => `${one.field} ${one.problem}`).join("; ");
-  throw new InputError(`${where}: not a specimen: ${words || "an object is expected"}`, fields);
-}
-
-type FieldSchema = { description?: string; anyOf?: { const?: unknown }[] };
-
-function fieldSchema(field: string): FieldSchema | undefined {
-  return (specimenSchema.properties as unknown as Readonly<Record<string, FieldSchema>>)[field];
-}
-
-function choicesOf(field: string): string {
-  return (fieldSchema(field)?.anyOf ?? []).map((choice) => JSON.stringify(choice.const)).join(", ");
-}
-
-function aboutField(field: string): string {
-  return (
-    fieldSchema(field)?.description ??
-    "a specimen is an object with at least label, ratedAmps, poles and volts"
-  );
-}
-
-function describeFound(value: unknown, name: string): string {
-  if (typeof value !== "object" || value === null || !(name in value)) return "";
-  return `, found ${JSON.stringify((value as Record<string, unknown>)[name])}`;
+  return checkAgainstSchema(specimenSchema, value, `${where}: not a specimen`);
 }
 
 /**

@@ -1,19 +1,11 @@
 import type { MatrixShot, MatrixView } from "../contract/programme.ts";
-import type { Verdict } from "../core/limits/verdict.ts";
+import { resultMarks } from "../core/limits/result-marks.ts";
 import { resultMatrix } from "../core/specimen/result-matrix.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { formatWithUncertainty } from "../core/units/format-with-uncertainty.ts";
 import type { ShotRecord } from "../store/records.ts";
 import type { Lab } from "./lab.ts";
 import { knownSpecimen } from "./specimen-view.ts";
-
-/** Glyph and word of each result: never colour alone. */
-export const resultMarks: Readonly<Record<Verdict["result"], { glyph: string; word: string }>> = {
-  pass: { glyph: "✓", word: "pass" },
-  fail: { glyph: "✗", word: "FAIL" },
-  undetermined: { glyph: "?", word: "undetermined" },
-  excluded: { glyph: "–", word: "excluded" },
-};
 
 function figures(shot: ShotRecord): MatrixShot {
   const { seconds, heldSeconds, result } = shot;

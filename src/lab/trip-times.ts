@@ -26,7 +26,7 @@ function timedCases(lab: Pick<Lab, "store">, question: RateQuestion) {
     if (pointGroup === undefined || met.has(key)) continue;
     met.add(key);
     if (one.result === "excluded") continue;
-    const at = selection.stratumOf(one.kind, pointGroup);
+    const at = selection.stratumOf(one.kind, one.cluster, pointGroup);
     const stratum = at === null ? undefined : selection.strata[at];
     if (at === null || stratum === undefined) continue;
     const group = groups[at];

@@ -7,6 +7,7 @@ import fastify, { type FastifyInstance } from "fastify";
 import { programVersion, projectFolder } from "../lab/project-folder.ts";
 import { bandRoutes } from "./band-routes.ts";
 import { calibrationRoutes } from "./calibration-routes.ts";
+import { exhibitRoutes } from "./exhibit-routes.ts";
 import { figureRoutes } from "./figure-routes.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
@@ -63,6 +64,7 @@ export async function buildServer(dependencies: ServerDependencies): Promise<Fas
         policyRoutes,
         programmeRoutes,
         figureRoutes,
+        exhibitRoutes,
         rateRoutes,
         studyRoutes,
         planRoutes,

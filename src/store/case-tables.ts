@@ -24,6 +24,7 @@ export const findingCodes = [
 /** Names of the projections that counting reads, and the column that orders each. */
 export const caseTables = {
   specimen_kinds: "kind",
+  specimen_clusters: "cluster",
   shot_points: "point",
   shot_cases: "sequence",
 } as const;
@@ -31,19 +32,16 @@ export const caseTables = {
 /**
  * Projections for counting: narrow, so that a rate over a million specimens is one walk along an index.
  *
- * `specimen_kinds` holds each combination of attributes once, with the cluster it belongs to: `cluster` is the number of the
- * first kind of the same station, job and panel, null where the job is not known. `shot_points` holds each limit row and
- * loading once; `trips` is 1 where the row demands a trip. `shot_cases` holds one row for each shot: `sequence` that of the
- * entry that opened it, `specimen` that of the entry that received its specimen; result and finding are null until closed.
+ * `specimen_kinds` holds each combination of attributes once, `specimen_clusters` each station, job and panel, and
+ * `shot_points` each limit row and loading; `trips` is 1 where the row demands a trip. `shot_cases` holds one row for each
+ * shot: `sequence` that of the entry that opened it, `specimen` that of the entry that received its specimen, `cluster` 0
+ * where neither job nor panel is known; result and finding are null until it is closed.
  */
 export const caseSchema = `
 CREATE TABLE specimen_kinds (
   kind       INTEGER PRIMARY KEY,
   attributes TEXT NOT NULL UNIQUE,
-  cluster    INTEGER,
   station    TEXT NOT NULL,
-  job        TEXT,
-  panel      TEXT,
   demo       INTEGER NOT NULL,
   poles      INTEGER NOT NULL,
   rated_amps REAL NOT NULL,
@@ -57,7 +55,14 @@ CREATE TABLE specimen_kinds (
   trip_type  TEXT
 ) STRICT;
 
-CREATE INDEX kinds_of_cluster ON specimen_kinds (station, job, panel);
+CREATE TABLE specimen_clusters (
+  cluster INTEGER PRIMARY KEY,
+  station TEXT NOT NULL,
+  job     TEXT,
+  panel   TEXT
+) STRICT;
+
+CREATE INDEX clusters_by_place ON specimen_clusters (station, job, panel);
 
 CREATE TABLE shot_points (
   point     INTEGER PRIMARY KEY,
@@ -75,11 +80,12 @@ CREATE TABLE shot_cases (
   as_found INTEGER NOT NULL,
   point    INTEGER NOT NULL,
   kind     INTEGER NOT NULL,
+  cluster  INTEGER NOT NULL,
   result   INTEGER,
   finding  INTEGER
 ) STRICT;
 
-CREATE INDEX cases_to_count ON shot_cases (as_found, point, kind, result, finding);
+CREATE INDEX cases_to_count ON shot_cases (as_found, point, kind, result, finding, cluster);
 CREATE INDEX cases_of_specimen ON shot_cases (specimen, sequence);
 `;
 
@@ -98,30 +104,27 @@ export interface CaseWriter {
 export function caseWriter(database: Database.Database): CaseWriter {
   const number = <P extends unknown[]>(sql: string) => database.prepare<P, number>(sql).pluck();
   const findKind = number<[string]>("SELECT kind FROM specimen_kinds WHERE attributes = ?");
-  const clusterOf = number<[string, string, string | null]>(
-    "SELECT MIN(kind) FROM specimen_kinds WHERE station = ? AND job = ? AND panel IS ?",
-  );
-  const newestKind = number<[]>("SELECT COALESCE(MAX(kind), 0) FROM specimen_kinds");
   const insertKind = database.prepare(
-    `INSERT INTO specimen_kinds VALUES (:kind, :attributes, :cluster, :station, :job, :panel, :demo, :poles, :ratedAmps, :volts,
-       :frameAmps, :makeCode, :typeCode, :madeYear, :condition, :selection, :tripType)`,
+    `INSERT INTO specimen_kinds VALUES (NULL, :attributes, :station, :demo, :poles, :ratedAmps, :volts, :frameAmps, :makeCode,
+       :typeCode, :madeYear, :condition, :selection, :tripType)`,
   );
+  const findCluster = number<[string, string | null, string | null]>(
+    "SELECT cluster FROM specimen_clusters WHERE station = ? AND job IS ? AND panel IS ?",
+  );
+  const insertCluster = database.prepare("INSERT INTO specimen_clusters VALUES (NULL, ?, ?, ?)");
   const findPoint = number<[string, string, number, string, number]>(
     "SELECT point FROM shot_points WHERE limit_set = ? AND limit_row = ? AND multiple = ? AND loading = ? AND trips = ?",
   );
   const insertPoint = database.prepare<[string, string, number, string, number]>(
     "INSERT INTO shot_points (limit_set, limit_row, multiple, loading, trips) VALUES (?, ?, ?, ?, ?)",
   );
-  const insertCase = database.prepare("INSERT INTO shot_cases VALUES (?, ?, ?, ?, ?, NULL, NULL)");
+  const insertCase = database.prepare("INSERT INTO shot_cases VALUES (?, ?, ?, ?, ?, ?, NULL, NULL)");
 
   const closeCase = database.prepare("UPDATE shot_cases SET result = ?, finding = ? WHERE sequence = ?");
 
-  const kindOf = ({ specimen, details: text, demo }: Parameters<CaseWriter["open"]>[0]): number => {
-    const details = JSON.parse(text) as Specimen;
+  const kindOf = (station: string, demo: number, details: Specimen): number => {
     const columns = {
-      station: specimen.split("-")[0] ?? specimen,
-      job: details.job ?? null,
-      panel: details.panel ?? null,
+      station,
       demo,
       poles: details.poles,
       ratedAmps: details.ratedAmps,
@@ -135,13 +138,17 @@ export function caseWriter(database: Database.Database): CaseWriter {
       tripType: details.tripType ?? null,
     };
     const attributes = JSON.stringify(Object.values(columns));
-    const known = findKind.get(attributes);
-    if (known !== undefined) return known;
-    const kind = (newestKind.get() ?? 0) + 1;
-    const { station, job, panel } = columns;
-    const cluster = job === null ? null : (clusterOf.get(station, job, panel) ?? kind);
-    insertKind.run({ ...columns, kind, attributes, cluster });
-    return kind;
+    return findKind.get(attributes) ?? Number(insertKind.run({ ...columns, attributes }).lastInsertRowid);
+  };
+
+  const clusterOf = (
+    station: string,
+    { job = null, panel = null }: { job?: string | null; panel?: string | null },
+  ) => {
+    if (job === null && panel === null) return 0;
+    return (
+      findCluster.get(station, job, panel) ?? Number(insertCluster.run(station, job, panel).lastInsertRowid)
+    );
   };
 
   return {
@@ -153,12 +160,15 @@ export function caseWriter(database: Database.Database): CaseWriter {
         body.loading,
         body.row.requirement.kind === "hold-for" ? 0 : 1,
       ] as const;
+      const details = JSON.parse(specimen.details) as Specimen;
+      const station = specimen.specimen.split("-")[0] ?? specimen.specimen;
       insertCase.run(
         sequence,
         specimen.sequence,
         body.state.kind === "as-found" ? 1 : 0,
         findPoint.get(...point) ?? Number(insertPoint.run(...point).lastInsertRowid),
-        kindOf(specimen),
+        kindOf(station, specimen.demo, details),
+        clusterOf(station, details),
       );
     },
     close: (sequence, { result, finding }) => {

@@ -32,19 +32,15 @@ export interface CountQuery {
   take: "worst" | "first";
 }
 
-/** So many specimens of one kind ended with this grade at the points of one group. */
-export interface CaseCount {
-  kind: number;
-  group: number;
-  grade: Grade;
-  specimens: number;
-}
+/**
+ * Told for so many specimens of one kind and cluster (0 where neither job nor panel is known) that ended with this grade at the
+ * points of one group.
+ */
+export type Tell = (kind: number, cluster: number, group: number, grade: Grade, specimens: number) => void;
 
 /** Columns of a kind of specimen, as they were recorded; null where not known. */
 export const kindColumns = {
   station: "station",
-  job: "job",
-  panel: "panel",
   poles: "poles",
   ratedAmps: "rated_amps",
   volts: "volts",
@@ -58,13 +54,16 @@ export const kindColumns = {
 } as const;
 export type KindColumn = keyof typeof kindColumns;
 
-/** A kind of specimen: its number, its cluster (null where the job is not known), whether invented, and what was asked for. */
-export type KindRow = [
-  kind: number,
-  cluster: number | null,
-  demo: number,
-  ...values: (string | number | null)[],
-];
+/** A kind of specimen: its number, whether invented, and the columns asked for. */
+export type KindRow = [kind: number, demo: number, ...values: (string | number | null)[]];
+
+/** A place from which specimens came. */
+export interface ClusterRow {
+  cluster: number;
+  station: string;
+  job: string | null;
+  panel: string | null;
+}
 
 /** One shot of a specimen that counts, with its times. */
 export interface TimedCase {
@@ -73,6 +72,7 @@ export interface TimedCase {
   asFound: boolean;
   label: string;
   kind: number;
+  cluster: number;
   point: number;
   outcome: "tripped" | "held" | "interrupted";
   seconds: number | null;
@@ -87,7 +87,9 @@ export interface FailureCounts {
   points(): ShotPoint[];
   /** All kinds, in order of their numbers from 1 on, with the columns named. */
   kinds(columns: readonly KindColumn[]): KindRow[];
-  count(query: CountQuery): CaseCount[];
+  /** All clusters, in order of their numbers from 1 on; only those without a job where asked. */
+  clusters(withoutJob?: boolean): ClusterRow[];
+  count(query: CountQuery, tell: Tell): void;
   /** Every closed shot in this state, specimen by specimen in order of receipt, and of each specimen in order. */
   timed(state: CountQuery["state"]): TimedCase[];
   /** Specimens in order of receipt, with their closed shots in order. */
@@ -102,7 +104,14 @@ export interface FailureCounts {
   received(): { specimens: number; demo: number };
 }
 
-type CodedCase = [specimen: number, kind: number, point: number, result: number, finding: number];
+type CodedCase = [
+  specimen: number,
+  kind: number,
+  cluster: number,
+  point: number,
+  result: number,
+  finding: number,
+];
 
 /** Answers from the projections of an open database. */
 export function failureCounts(database: Database.Database): FailureCounts {
@@ -112,21 +121,27 @@ export function failureCounts(database: Database.Database): FailureCounts {
   const received = database
     .prepare<[number], number>("SELECT COUNT(*) FROM specimens WHERE demo = ?")
     .pluck();
-  /** A specimen has at most one shot as found: its groups can be counted without telling specimens apart. */
+  const clusters = database.prepare<[number], ClusterRow>(
+    "SELECT cluster, station, job, panel FROM specimen_clusters WHERE ? = 0 OR job IS NULL ORDER BY cluster",
+  );
+  /**
+   * A specimen has at most one shot as found: its groups can be counted without telling specimens apart. Clusters come as one
+   * text a kind, which takes a third of the time of a row each.
+   */
   const asFound = database
-    .prepare<[number], [kind: number, result: number, finding: number, specimens: number]>(
-      `SELECT kind, result, finding, COUNT(*) FROM shot_cases
+    .prepare<[number], [kind: number, result: number, finding: number, clusters: string]>(
+      `SELECT kind, result, finding, group_concat(cluster) FROM shot_cases
        WHERE as_found = 1 AND point = ? AND result IS NOT NULL GROUP BY kind, result, finding`,
     )
     .raw();
   const later = database
     .prepare<[number], CodedCase>(
-      `SELECT specimen, kind, point, result, finding FROM shot_cases
+      `SELECT specimen, kind, cluster, point, result, finding FROM shot_cases
        WHERE result IS NOT NULL AND (? = 1 OR as_found = 0) ORDER BY specimen, sequence`,
     )
     .raw();
   type TimedRow = Omit<TimedCase, "asFound"> & { asFound: number };
-  const timedColumns = `SELECT s.specimen, s.shot, c.as_found AS asFound, s.label, c.kind, c.point, s.outcome, s.seconds,
+  const timedColumns = `SELECT s.specimen, s.shot, c.as_found AS asFound, s.label, c.kind, c.cluster, c.point, s.outcome, s.seconds,
        s.held_seconds AS heldSeconds, s.result, s.finding, json_extract(s.verdict, '$.limitSeconds') AS limitSeconds
      FROM shot_cases c JOIN shots s ON s.sequence = c.sequence WHERE c.result IS NOT NULL`;
   const timed = database.prepare<[number, number], TimedRow>(
@@ -150,37 +165,28 @@ export function failureCounts(database: Database.Database): FailureCounts {
     };
   };
 
-  const countAsFound = (query: CountQuery): CaseCount[] => {
+  const countAsFound = (query: CountQuery, tell: Tell): void => {
     const grade = graded(query);
-    return [...query.groups].flatMap(([point, group]) =>
-      asFound.all(point).map(([kind, result, finding, specimens]) => ({
-        kind,
-        group,
-        grade: grades[grade(result, finding)] as Grade,
-        specimens,
-      })),
-    );
+    for (const [point, group] of query.groups)
+      for (const [kind, result, finding, text] of asFound.iterate(point))
+        tellRuns(text, (cluster, specimens) =>
+          tell(kind, cluster, group, grades[grade(result, finding)] as Grade, specimens),
+        );
   };
 
-  const countShotByShot = (query: CountQuery): CaseCount[] => {
+  const countShotByShot = (query: CountQuery, tell: Tell): void => {
     const grade = graded(query);
-    const tallies = new Map<string, CaseCount>();
-    let specimen = 0;
-    let kind = 0;
+    let [specimen, kind, cluster] = [0, 0, 0];
     const ofSpecimen = new Map<number, number>();
     const enter = () => {
-      for (const [group, code] of ofSpecimen) {
-        const key = `${kind} ${group} ${code}`;
-        const tally = tallies.get(key);
-        if (tally !== undefined) tally.specimens += 1;
-        else tallies.set(key, { kind, group, grade: grades[code] as Grade, specimens: 1 });
-      }
+      for (const [group, code] of ofSpecimen) tell(kind, cluster, group, grades[code] as Grade, 1);
       ofSpecimen.clear();
     };
-    for (const [next, nextKind, point, result, finding] of later.iterate(query.state === "any" ? 1 : 0)) {
+    for (const [next, nextKind, nextCluster, point, result, finding] of later.iterate(
+      query.state === "any" ? 1 : 0,
+    )) {
       if (next !== specimen) enter();
-      specimen = next;
-      kind = nextKind;
+      [specimen, kind, cluster] = [next, nextKind, nextCluster];
       const group = query.groups.get(point);
       if (group === undefined) continue;
       const before = ofSpecimen.get(group);
@@ -188,7 +194,6 @@ export function failureCounts(database: Database.Database): FailureCounts {
       else if (query.take === "worst") ofSpecimen.set(group, Math.max(before, grade(result, finding)));
     }
     enter();
-    return [...tallies.values()];
   };
 
   return {
@@ -196,12 +201,13 @@ export function failureCounts(database: Database.Database): FailureCounts {
     kinds: (columns) =>
       database
         .prepare<[], KindRow>(
-          `SELECT ${["kind", "cluster", "demo", ...columns.map((name) => kindColumns[name])].join(", ")}
+          `SELECT ${["kind", "demo", ...columns.map((name) => kindColumns[name])].join(", ")}
            FROM specimen_kinds ORDER BY kind`,
         )
         .raw()
         .all(),
-    count: (query) => (query.state === "as-found" ? countAsFound(query) : countShotByShot(query)),
+    clusters: (withoutJob = false) => clusters.all(withoutJob ? 1 : 0),
+    count: (query, tell) => (query.state === "as-found" ? countAsFound : countShotByShot)(query, tell),
     timed: (state) => timed.all(state === "any" ? 1 : 0, state === "as-found" ? 1 : 0).map(timedOf),
     listed: ({ after, limit }) =>
       page.all(after, limit).map(({ demo, ...row }) => ({
@@ -214,4 +220,26 @@ export function failureCounts(database: Database.Database): FailureCounts {
       return { specimens: demo + (received.get(0) ?? 0), demo };
     },
   };
+}
+
+/** Whole numbers separated by commas, told with how often each stands in a row. */
+function tellRuns(text: string, tell: (value: number, times: number) => void): void {
+  let previous = -1;
+  let times = 0;
+  let value = 0;
+  for (let at = 0; at <= text.length; at += 1) {
+    const code = at < text.length ? text.charCodeAt(at) : 44;
+    if (code !== 44) {
+      value = 10 * value + code - 48;
+      continue;
+    }
+    if (value === previous) times += 1;
+    else {
+      if (times > 0) tell(previous, times);
+      previous = value;
+      times = 1;
+    }
+    value = 0;
+  }
+  if (times > 0) tell(previous, times);
 }

@@ -58,22 +58,20 @@ function manySpecimens(copies: number): Store {
         reasons: [],
       });
     }
-    const kinds = database.prepare<[], number>("SELECT MAX(kind) FROM specimen_kinds").pluck().get() ?? 0;
+    const clusters = database.prepare<[], number>("SELECT MAX(cluster) FROM specimen_clusters").pluck().get();
     for (let copy = 1; copy < copies; copy += 1) {
-      const shift = { kinds: copy * kinds, specimens: copy * few, copy };
+      const shift = { specimens: copy * few, clusters: copy * (clusters ?? 0), first: few };
       database
         .prepare(
-          `INSERT INTO specimen_kinds SELECT kind + :kinds, attributes || ' ' || :copy, cluster + :kinds, station, job || ' of ' || :copy,
-             panel, demo, poles, rated_amps, volts, frame_amps, make_code, type_code, made_year, condition, selection, trip_type
-           FROM specimen_kinds WHERE kind <= :first`,
+          `INSERT INTO specimen_clusters SELECT cluster + ?, station, job || ' of ' || ?, panel FROM specimen_clusters WHERE cluster <= ?`,
         )
-        .run({ kinds: shift.kinds, copy, first: kinds });
+        .run(shift.clusters, copy, clusters);
       database
         .prepare(
-          `INSERT INTO shot_cases SELECT sequence + :specimens, specimen + :specimens, as_found, point, kind + :kinds, result, finding
-           FROM shot_cases WHERE sequence <= :first`,
+          `INSERT INTO shot_cases SELECT sequence + :specimens, specimen + :specimens, as_found, point, kind, cluster + :clusters, result,
+             finding FROM shot_cases WHERE sequence <= :first`,
         )
-        .run({ specimens: shift.specimens, kinds: shift.kinds, first: few });
+        .run(shift);
       database
         .prepare(
           `INSERT INTO specimens SELECT specimen || '-' || :copy, sequence + :specimens, label || '-' || :copy, rated_amps, poles, volts,

@@ -98,7 +98,7 @@ describe("bad input", () => {
       "an unknown field",
       { label: "x", ratedAmps: 20, poles: 1, volts: 120, colour: 1 },
       "2",
-      "colour is not a field",
+      "colour is not known here",
     ],
     [
       "a multiple without a row",
@@ -243,7 +243,7 @@ describe("the emulated rig on its own", () => {
       try {
         const { address } = await firstDocument(rig);
         const { document } = await shoot(address, "2");
-      expect(document.error).toBeUndefined();
+        expect(document.error).toBeUndefined();
         expect(document.reading).toMatchObject({ outcome: "interrupted", seconds: null });
         expect(document.reading.heldSeconds).toBeGreaterThan(3);
         expect(document.verdict.result).toBe("undetermined");

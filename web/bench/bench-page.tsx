@@ -40,7 +40,8 @@ export function BenchPage({ rest }: { rest: string[] }) {
   const specimen = specimens.value?.find((one) => one.id === chosen) ?? null;
   const [stepChoice, setStepChoice] = useState<string | null>(null);
   const steps = programme.value ?? [];
-  const step = steps.find((one) => stepKey(one) === stepChoice) ?? lockedStep(steps, plan.value) ?? nextStep(steps);
+  const step =
+    steps.find((one) => stepKey(one) === stepChoice) ?? lockedStep(steps, plan.value) ?? nextStep(steps);
   const limitSet = wishedSet ?? programme.value?.[0]?.point.limitSet ?? null;
 
   // A test that begins, here or elsewhere, brings its specimen into view.

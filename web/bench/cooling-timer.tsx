@@ -43,7 +43,11 @@ export function CoolingTimer({ waitSeconds, said }: { waitSeconds: number; said:
 function TimerGlyph({ done }: { done: boolean }) {
   return (
     <svg class="glyph" viewBox="0 0 20 20" aria-hidden="true" focusable="false">
-      {done ? <path d="M3 10.500 8 15.500 17 5" /> : <path d="M5 2h10M5 18h10M6 2c0 9 8 7 8 16M14 2c0 9-8 7-8 16" />}
+      {done ? (
+        <path d="M3 10.500 8 15.500 17 5" />
+      ) : (
+        <path d="M5 2h10M5 18h10M6 2c0 9 8 7 8 16M14 2c0 9-8 7-8 16" />
+      )}
     </svg>
   );
 }

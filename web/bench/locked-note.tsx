@@ -20,12 +20,13 @@ export function LockedNote({
     <div class="locked">
       {plan.lock === null ? (
         <p>
-          No programme is locked: judged by simple acceptance. <a href={routeTo("specimens", specimen)}>Lock one</a>
+          No programme is locked: judged by simple acceptance.{" "}
+          <a href={routeTo("specimens", specimen)}>Lock one</a>
         </p>
       ) : (
         <p>
-          Programme <strong>{plan.lock.programme}</strong>, {plan.done} of {plan.steps.length} done. Rule:{" "}
-          <strong>{ruleWords(plan.lock.rule)}</strong>, locked for {plan.lock.limitSet}.
+          Locked: <strong>{plan.lock.programme}</strong>, {plan.done} of {plan.steps.length} done; judged by{" "}
+          <strong>{ruleWords(plan.lock.rule)}</strong>.
         </p>
       )}
       <JamMark words={plan.jamSuspected} />
@@ -36,18 +37,14 @@ export function LockedNote({
 
 function NextStep({ step, said }: { step: NextStepView; said: string }) {
   return (
-    <>
-      <p>
-        Next: <strong>{step.step.words}</strong>.
-      </p>
-      <p class="cold-line">
-        <span>
-          {step.coldness === null ? "" : `${coldWords[step.coldness.verdict]} `}
-          {step.words}
-        </span>
-        {step.waitSeconds > 0 && !step.allowed && <CoolingTimer waitSeconds={step.waitSeconds} said={said} />}
-      </p>
-    </>
+    <p class="cold-line">
+      <span>
+        Next: <strong>{step.step.words}</strong>.{" "}
+        {step.coldness === null ? "" : `${coldWords[step.coldness.verdict]} `}
+        {step.words}
+      </span>
+      {step.waitSeconds > 0 && !step.allowed && <CoolingTimer waitSeconds={step.waitSeconds} said={said} />}
+    </p>
   );
 }
 

@@ -45,8 +45,8 @@ export function NextList({ next, chosen }: { next: Resource<NextView>; chosen: s
       {next.loading && <p class="empty">Reading the programmes.</p>}
       {view !== null && view.specimens.length === 0 && (
         <p class="empty">
-          No locked programme is under way. Lock one on a specimen's own page, and its steps are offered here while others
-          cool.
+          No locked programme is under way. Lock one on a specimen's own page, and its steps are offered here
+          while others cool.
         </p>
       )}
     </>

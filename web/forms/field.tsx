@@ -62,7 +62,12 @@ export function TextField(
 export function LongField(props: FieldProps & { rows?: number; example?: string }) {
   return (
     <Frame {...props}>
-      <textarea {...shared(props)} rows={props.rows ?? 3} placeholder={props.example ?? ""} spellcheck={false} />
+      <textarea
+        {...shared(props)}
+        rows={props.rows ?? 3}
+        placeholder={props.example ?? ""}
+        spellcheck={false}
+      />
     </Frame>
   );
 }
@@ -96,11 +101,7 @@ export function TickField({
 }) {
   return (
     <label class="tick">
-      <input
-        type="checkbox"
-        checked={checked}
-        onChange={(event) => onChange(event.currentTarget.checked)}
-      />
+      <input type="checkbox" checked={checked} onChange={(event) => onChange(event.currentTarget.checked)} />
       <span>{children}</span>
     </label>
   );

@@ -18,7 +18,11 @@ export function CopySentence({ sentence }: { sentence: string }) {
         Copy the sentence
       </button>
       <span role="status" class="hint">
-        {copied === "yes" ? "Copied." : copied === "failed" ? "Not allowed here: mark the sentence and copy it by hand." : ""}
+        {copied === "yes"
+          ? "Copied."
+          : copied === "failed"
+            ? "Not allowed here: mark the sentence and copy it by hand."
+            : ""}
       </span>
     </div>
   );

@@ -63,8 +63,9 @@ export function BandForm({ onAdded }: { onAdded: () => void }) {
       <h2 id="band-form-title">Add a band</h2>
       <p class="hint">
         Points digitised from a published curve, joined by straight lines in log-log space. Header{" "}
-        <code>edge,amps,seconds</code> or <code>edge,multiple,seconds</code>; edge is minimum or maximum; currents rise along
-        each edge and the edges never cross. A band is never replaced: a better one gets another name.
+        <code>edge,amps,seconds</code> or <code>edge,multiple,seconds</code>; edge is minimum or maximum;
+        currents rise along each edge and the edges never cross. A band is never replaced: a better one gets
+        another name.
       </p>
       <form noValidate onSubmit={send} class="form" aria-label="Add a band">
         <div class="fields fields-first">

@@ -40,7 +40,8 @@ export function BandsPart() {
                       <span class="cell-more">{band.id}</span>
                     </th>
                     <td>
-                      {[makeCode, typeCode].filter((one) => one !== null).join(", ") || "used only where it is named"}
+                      {[makeCode, typeCode].filter((one) => one !== null).join(", ") ||
+                        "used only where it is named"}
                     </td>
                     <td>{edgeWords(band.minimum, band.current)}</td>
                     <td>{edgeWords(band.maximum, band.current)}</td>

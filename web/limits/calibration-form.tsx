@@ -48,7 +48,8 @@ export function CalibrationForm({ onAdded }: { onAdded: () => void }) {
     const wrong: { field: string; problem: string }[] = [];
     const number = (written: string, name: string) => {
       const value = readNumber(written);
-      if (!Number.isFinite(value)) wrong.push({ field: name, problem: `Found "${written}"; a number is accepted.` });
+      if (!Number.isFinite(value))
+        wrong.push({ field: name, problem: `Found "${written}"; a number is accepted.` });
       return value;
     };
     const points = text.points
@@ -57,7 +58,10 @@ export function CalibrationForm({ onAdded }: { onAdded: () => void }) {
       .map((line, at) => {
         const [value = "", deviation = "", expanded = "", ...more] = line.split(/[;\t]|,\s*/);
         if (more.length > 0)
-          wrong.push({ field: `points, line ${at + 1}`, problem: `Found "${line}"; value, deviation, U are accepted.` });
+          wrong.push({
+            field: `points, line ${at + 1}`,
+            problem: `Found "${line}"; value, deviation, U are accepted.`,
+          });
         return {
           value: number(value, `points, line ${at + 1}`),
           unit: units[quantity],
@@ -95,7 +99,8 @@ export function CalibrationForm({ onAdded }: { onAdded: () => void }) {
       <h2 id="calibration-form-title">Record a certificate</h2>
       {rig !== null && (
         <p class="hint">
-          The rig says of itself: {rig.model}, serial {rig.serial}. A record counts for it when it bears that serial number.{" "}
+          The rig says of itself: {rig.model}, serial {rig.serial}. A record counts for it when it bears that
+          serial number.{" "}
           <button
             type="button"
             class="quiet"

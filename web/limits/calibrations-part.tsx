@@ -60,7 +60,12 @@ export function CalibrationsPart() {
   );
 }
 
-function uncertaintyWords({ expandedPercent, expandedSeconds, points, k }: CalibrationView["record"]): string {
+function uncertaintyWords({
+  expandedPercent,
+  expandedSeconds,
+  points,
+  k,
+}: CalibrationView["record"]): string {
   const parts = [
     ...(expandedPercent === null ? [] : [`${expandedPercent} % of reading`]),
     ...(expandedSeconds === null ? [] : [`${expandedSeconds} s`]),

@@ -36,7 +36,8 @@ export function ConfirmForm({ view, onConfirmed }: { view: ConfirmedLimitSetView
       <summary>Confirm rows against your own copy</summary>
       <form noValidate onSubmit={send} class="form" aria-label="Confirm rows">
         <p>
-          Tick only what you have read in your own copy and found the same. It stays in the ledger under your name.
+          Tick only what you have read in your own copy and found the same. It stays in the ledger under your
+          name.
         </p>
         <div class="choices">
           <button type="button" onClick={() => setRows(set.rows.map(({ id }) => id))}>

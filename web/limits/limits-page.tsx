@@ -20,7 +20,12 @@ export function LimitsPage({ rest }: { rest: string[] }) {
         <h1>Limits</h1>
         <nav class="choices" aria-label="Parts of this page">
           {parts.map(([id, words]) => (
-            <a key={id} class="button part-link" href={routeTo("limits", id)} aria-current={id === part ? "page" : undefined}>
+            <a
+              key={id}
+              class="button part-link"
+              href={routeTo("limits", id)}
+              aria-current={id === part ? "page" : undefined}
+            >
               {words}
             </a>
           ))}

@@ -27,10 +27,15 @@ export function PolicyPart() {
     if (text === null) return;
     const coolingTauSeconds = readNumber(tau);
     if (!(coolingTauSeconds > 0)) {
-      sending.refuse([{ field: "coolingTauSeconds", problem: `Found "${tau}"; seconds above 0 are accepted.` }]);
+      sending.refuse([
+        { field: "coolingTauSeconds", problem: `Found "${tau}"; seconds above 0 are accepted.` },
+      ]);
       return;
     }
-    await sending.send(() => setPolicy({ ...text, coolingTauSeconds }), "Decided. It holds from the next test on.");
+    await sending.send(
+      () => setPolicy({ ...text, coolingTauSeconds }),
+      "Decided. It holds from the next test on.",
+    );
   }
 
   return (

@@ -7,11 +7,15 @@ import { ConfirmForm } from "./confirm-form.tsx";
 import { InstantaneousTable } from "./instantaneous-table.tsx";
 import { RowTable } from "./row-table.tsx";
 
+/** The set that opens where none is chosen: the one by which a specimen is tested where nobody chooses another. */
+const shownFirst = "ul-489-calibration";
+
 /** Every limit set; the chosen one with all its rows, their sources, and the lab's own confirmations. */
 export function SetsPart({ chosen }: { chosen: string | null }) {
   const sets = useResource<ConfirmedLimitSetView[]>(addresses.limitSets);
   const all = sets.value ?? [];
-  const view = all.find(({ set }) => set.id === chosen) ?? all.find(({ set }) => set.id.startsWith("ul-489-c")) ?? all[0];
+  const view =
+    all.find(({ set }) => set.id === chosen) ?? all.find(({ set }) => set.id === shownFirst) ?? all[0];
   return (
     <>
       <ProblemNote problem={sets.problem} />
@@ -58,7 +62,10 @@ function SetPanel({ view, onConfirmed }: { view: ConfirmedLimitSetView; onConfir
       {set.instantaneous !== undefined && <InstantaneousTable rows={set.instantaneous} />}
       <h3>Confirmations</h3>
       {confirmations.length === 0 ? (
-        <p>This lab has not yet compared the set with its own copy of the document. Every verdict by it says so.</p>
+        <p>
+          This lab has not yet compared the set with its own copy of the document. Every verdict by it says
+          so.
+        </p>
       ) : (
         <ul class="reasons">
           {confirmations.map((one) => (

@@ -17,14 +17,20 @@ const kinds: readonly (readonly [Counted | "all", string])[] = [
   ["excluded", "Excluded"],
   ["not counted", "Not counted"],
 ];
-const badgeOf = { failed: "fail", passed: "pass", undetermined: "undetermined", excluded: "excluded" } as const;
+const badgeOf = {
+  failed: "fail",
+  passed: "pass",
+  undetermined: "undetermined",
+  excluded: "excluded",
+} as const;
 
 /** Every specimen with why it is in or out of the rate. */
 export function CaseList({ asked }: { asked: string }) {
   const cases = useResource<RateCase[]>(addresses.rateSpecimens(asked));
   const [kind, setKind] = useState<Counted | "all">("all");
   const [shown, setShown] = useState(atOnce);
-  const of = (one: Counted | "all") => (cases.value ?? []).filter(({ counted }) => one === "all" || counted === one);
+  const of = (one: Counted | "all") =>
+    (cases.value ?? []).filter(({ counted }) => one === "all" || counted === one);
   const found = of(kind);
   return (
     <section class="panel" aria-labelledby="cases-title">
@@ -41,7 +47,7 @@ export function CaseList({ asked }: { asked: string }) {
       <ProblemNote problem={cases.problem} />
       {found.length > 0 && (
         <div class="table-frame">
-          <table>
+          <table class="lined">
             <thead>
               <tr>
                 <th scope="col">Specimen</th>
@@ -60,7 +66,11 @@ export function CaseList({ asked }: { asked: string }) {
                     </a>
                   </th>
                   <td>
-                    {one.counted === "not counted" ? "not counted" : <ResultBadge result={badgeOf[one.counted]} />}
+                    {one.counted === "not counted" ? (
+                      "not counted"
+                    ) : (
+                      <ResultBadge result={badgeOf[one.counted]} />
+                    )}
                   </td>
                   <td>{one.stratum}</td>
                   <td>{one.why}</td>

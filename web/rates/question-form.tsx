@@ -129,7 +129,12 @@ export function QuestionForm({
       <fieldset class="choices" aria-label="Divide by">
         <span class="choices-name">Divide by</span>
         {(Object.entries(stratumAttributes) as [StratumAttribute, string][]).map(([one, words]) => (
-          <button key={one} type="button" aria-pressed={question.by.includes(one)} onClick={() => toggle(one)}>
+          <button
+            key={one}
+            type="button"
+            aria-pressed={question.by.includes(one)}
+            onClick={() => toggle(one)}
+          >
             {words}
           </button>
         ))}

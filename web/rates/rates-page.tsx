@@ -79,13 +79,22 @@ export function RatesPage() {
               <h2 id="picture-title">Picture</h2>
               <fieldset class="choices" aria-label="Picture">
                 {pictures.map(([one, words]) => (
-                  <button key={one} type="button" aria-pressed={picture === one} onClick={() => setPicture(one)}>
+                  <button
+                    key={one}
+                    type="button"
+                    aria-pressed={picture === one}
+                    onClick={() => setPicture(one)}
+                  >
                     {words}
                   </button>
                 ))}
               </fieldset>
             </div>
-            <Figure address={addresses.ratesFigure(picture, asked)} name={picture} words={pictureWords(picture, view)} />
+            <Figure
+              address={addresses.ratesFigure(picture, asked)}
+              name={picture}
+              words={pictureWords(picture, view)}
+            />
             {picture === "trip-times" && <TripTimes asked={asked} />}
           </section>
           <CaseList asked={asked} />

@@ -13,7 +13,9 @@ const segment = encodeURIComponent;
 
 /** Names and values as a query; what is null or empty is left out. */
 export function query(values: Readonly<Record<string, string | null>>): string {
-  const given = Object.entries(values).filter((one): one is [string, string] => one[1] !== null && one[1] !== "");
+  const given = Object.entries(values).filter(
+    (one): one is [string, string] => one[1] !== null && one[1] !== "",
+  );
   return new URLSearchParams(given).toString();
 }
 

@@ -8,8 +8,8 @@ export function ModelFacts({ view }: { view: SpecimenFitView }) {
   return (
     <>
       <p class="hint">
-        t = τ ln((m² - p²) / (m² - m<sub>t</sub>²)) with lognormal scatter, fitted by maximum likelihood; tests that held
-        count as longer than the time held. Bounds are profile-likelihood bounds.
+        t = τ ln((m² - p²) / (m² - m<sub>t</sub>²)) with lognormal scatter, fitted by maximum likelihood;
+        tests that held count as longer than the time held. Bounds are profile-likelihood bounds.
       </p>
       <div class="table-frame">
         <table>
@@ -19,9 +19,7 @@ export function ModelFacts({ view }: { view: SpecimenFitView }) {
               <th scope="col" class="number">
                 Number
               </th>
-              <th scope="col">
-                Time constant τ
-              </th>
+              <th scope="col">Time constant τ</th>
               <th scope="col">
                 Pick-up m<sub>t</sub>
               </th>
@@ -56,7 +54,12 @@ export function ModelFacts({ view }: { view: SpecimenFitView }) {
 
 function Row({ group }: { group: FitGroup }) {
   const { fit } = group;
-  const name = group.loading === "pooled" ? "All loadings" : group.loading === "all" ? "All poles" : `Pole ${group.loading.slice(-1)}`;
+  const name =
+    group.loading === "pooled"
+      ? "All loadings"
+      : group.loading === "all"
+        ? "All poles"
+        : `Pole ${group.loading.slice(-1)}`;
   if (!fit.estimable)
     return (
       <tr>

@@ -33,8 +33,8 @@ export function PlanPanel({ specimen, plan }: { specimen: SpecimenView; plan: Re
       {plan.value !== null && lock !== null && (
         <>
           <p>
-            <strong>{lock.programme}</strong> with the limits {lock.limitSet}, judged by {ruleWords(lock.rule)}. Locked{" "}
-            {momentWords(lock.at)} by {lock.actor}, entry {lock.sequence}
+            <strong>{lock.programme}</strong> with the limits {lock.limitSet}, judged by{" "}
+            {ruleWords(lock.rule)}. Locked {momentWords(lock.at)} by {lock.actor}, entry {lock.sequence}
             {lock.beforeFirstCurrent ? ", before the first current." : ", after current had flowed."}
             {lock.why === "" ? "" : ` Why: ${lock.why}`}
           </p>
@@ -44,8 +44,11 @@ export function PlanPanel({ specimen, plan }: { specimen: SpecimenView; plan: Re
           </p>
           <ol class="plan-steps">
             {plan.value.steps.map((step, at) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: a programme may hold one step twice, and its order is fixed
-              <li key={at} class={`plan-${step.state}`} aria-current={step.state === "next" ? "step" : undefined}>
+              <li
+                key={at}
+                class={`plan-${step.state}`}
+                aria-current={step.state === "next" ? "step" : undefined}
+              >
                 <span class="plan-state">{stateWords[step.state]}</span>
                 <span>
                   {step.words}

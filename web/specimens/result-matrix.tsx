@@ -5,7 +5,12 @@ import { routeTo } from "../routing.ts";
 import { ResultBadge } from "../words/result-badge.tsx";
 
 const stateWords = { "as-found": "As found", exercised: "Exercised" } as const;
-const loadingHeads = { "pole-1": "Pole 1", "pole-2": "Pole 2", "pole-3": "Pole 3", all: "All poles" } as const;
+const loadingHeads = {
+  "pole-1": "Pole 1",
+  "pole-2": "Pole 2",
+  "pole-3": "Pole 3",
+  all: "All poles",
+} as const;
 
 /** Results of one specimen: multiples down, loadings across; as found and exercised stand apart and never mix. */
 export function ResultMatrix({ view }: { view: MatrixView }) {
@@ -44,8 +49,8 @@ export function ResultMatrix({ view }: { view: MatrixView }) {
         </section>
       ))}
       <p class="hint">
-        The newest test in each place. A time with ± has its expanded uncertainty; a time with &gt; is how long the
-        current flowed without a trip. Margin: limit less time.
+        The newest test in each place. A time with ± has its expanded uncertainty; a time with &gt; is how
+        long the current flowed without a trip. Margin: limit less time.
       </p>
     </>
   );

@@ -53,7 +53,9 @@ export function SpecimenList() {
       {found.length > 0 && <SpecimenTable specimens={found} />}
       {specimens.value !== null && found.length === 0 && (
         <p class="empty">
-          {all.length === 0 ? "No specimen has been received yet. Receive one on the bench." : "No specimen matches."}
+          {all.length === 0
+            ? "No specimen has been received yet. Receive one on the bench."
+            : "No specimen matches."}
         </p>
       )}
     </div>

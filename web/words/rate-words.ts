@@ -7,7 +7,9 @@ export function rateWords(rate: number | null): string {
 
 /** An interval of a rate in percent, or that it is not estimable. */
 export function rangeWords(interval: { lower: number; upper: number } | null): string {
-  return interval === null ? "not estimable" : `${formatPercent(interval.lower)} to ${formatPercent(interval.upper)}`;
+  return interval === null
+    ? "not estimable"
+    : `${formatPercent(interval.lower)} to ${formatPercent(interval.upper)}`;
 }
 
 /** A plain figure with three significant digits, or that it is not estimable. */
