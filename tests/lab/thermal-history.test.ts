@@ -42,6 +42,7 @@ describe("thermalHistory", () => {
 
 describe("coldnessBeforeShot", () => {
   it("finds a specimen cold that had no current, and warm after a shot", () => {
+    setPolicy(place.lab, { notCold: "flag" });
     const specimen = place.receive();
     expect(coldnessBeforeShot(place.lab, known(specimen), point(specimen), "wall").verdict).toBe("cold");
     place.shot(specimen, { at: 0, multiple: 2, seconds: 50 });
