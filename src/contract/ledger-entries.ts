@@ -123,7 +123,7 @@ export interface EntryBodies {
     expandedSeconds: number | null;
     k: number;
   };
-  /** What the lab has decided for all its work; the newest holds. */
+  /** What the lab has decided for all its work; the newest holds. Older versions of the program left `gate` out. */
   "policy-set": LabPolicy;
   /** Programme, limit set and decision rule of a specimen, locked before its first current; a later one is an amendment. */
   "programme-locked": {
@@ -136,6 +136,112 @@ export interface EntryBodies {
   };
   /** Counts taken from a publication. */
   "study-recorded": { study: StudyCounts; fileHash: string };
+  /** A job, named as the specimens' field `job` names it. */
+  "job-opened": JobDetails;
+  "custody-moved": CustodyEvent;
+  /** `photograph` is the SHA-256 of the file kept in the data directory; `takenAt` is UTC, as told by who added it. */
+  "photograph-added": {
+    photograph: string;
+    about: Subject;
+    name: string;
+    mediaType: "image/png" | "image/jpeg";
+    bytes: number;
+    width: number;
+    height: number;
+    shows: "as received" | "marking" | "seal" | "opened" | "after test" | "other";
+    takenAt: string | null;
+    note: string;
+  };
+  /** What was in place before the first current of a specimen, and what was skipped, with the reason. */
+  "gate-passed": GatePassage;
+  /**
+   * One field of an earlier entry corrected. `path` is a JSON pointer (RFC 6901) into its body; `before` is left out where the
+   * field was not there, `after` where it is taken away.
+   */
+  "entry-amended": {
+    amends: number;
+    kind: EntryKind;
+    about: Subject | null;
+    path: string;
+    before?: unknown;
+    after?: unknown;
+    why: string;
+  };
+  /** A second person has checked a record as it stood at entry `through`. */
+  "record-reviewed": {
+    about: ReviewSubject;
+    through: number;
+    finding: "accepted" | "returned";
+    note: string;
+  };
+  /** Issue number of the record, counted from 1; `review` is the sequence of the review that it rests on. */
+  "record-released": { about: ReviewSubject; issue: number; review: number; note: string };
+}
+
+/** What an entry is about: a specimen or a shot by its identifier, a job by its name. */
+export interface Subject {
+  kind: "specimen" | "shot" | "job";
+  id: string;
+}
+export interface ReviewSubject extends Subject {
+  kind: "specimen" | "shot";
+}
+
+/** Where specimens were removed, for whom, by whom and on what authority. Null: not told. */
+export interface JobDetails {
+  job: string;
+  site: string;
+  /** Day of the removal, YYYY-MM-DD. */
+  on: string;
+  clientReference: string | null;
+  removedBy: string | null;
+  authority: string | null;
+  circumstances: string;
+  panels: string[];
+}
+
+export type CustodyEventKind =
+  | "receipt"
+  | "transfer"
+  | "storage"
+  | "opening"
+  | "testing"
+  | "return"
+  | "disposal";
+
+/**
+ * One event in the custody of a specimen, or of all specimens of a job: from whom, to whom, when observed (UTC). What lasted,
+ * such as a storage, ends at `observedUntil`; null for a moment. The entry's own time is when it was entered.
+ */
+export interface CustodyEvent {
+  about: Subject;
+  event: CustodyEventKind;
+  from: string;
+  to: string;
+  observedAt: string;
+  observedUntil: string | null;
+  seals: { number: string; condition: "intact" | "broken" | "removed" | "applied" }[];
+  condition: string;
+  note: string;
+}
+
+/** What a lab may demand before the first current of a specimen. */
+export type GateItem = "photographs" | "checks" | "programmeLocked" | "parties" | "authority";
+export type GateDemand = "demanded" | "not demanded";
+
+/** `photographs` are hashes, `programmeLock` is the sequence of the lock, both as they stood. */
+export interface GatePassage {
+  specimen: string;
+  photographs: string[];
+  programmeLock: number | null;
+  /** Checks that alter nothing, with what was found. */
+  checks: { check: string; found: string }[];
+  /** Who was told, on which day, and what they answered. */
+  parties: { party: string; notifiedOn: string; answer: string }[];
+  present: string[];
+  authority: { by: string; on: string; words: string } | null;
+  skipped: { item: GateItem; reason: string }[];
+  note: string;
 }
 
 /** What a lab has decided for all its work. */
@@ -148,6 +254,8 @@ export interface LabPolicy {
   notCold: "block" | "flag";
   /** Cooling time constant of specimens, seconds, for whether they are cold. */
   coolingTauSeconds: number;
+  /** What must be in place, or be skipped with a reason, before the first current of a specimen. */
+  gate: Readonly<Record<GateItem, GateDemand>>;
 }
 
 /** Counts of one stratum of one study. */

@@ -4,6 +4,8 @@ import type { LabPolicy } from "./ledger-entries.ts";
 const choice = <const T extends string[]>(values: readonly [...T], description: string) =>
   Type.Enum(values, { description });
 
+const demand = (what: string) => choice(["demanded", "not demanded"], `${what}, before the first current`);
+
 /** PUT /api/policy: what the lab has decided for all its work, whole. Answer 200: the same. */
 export const policyBody = Type.Object(
   {
@@ -24,6 +26,16 @@ export const policyBody = Type.Object(
       maximum: 1e6,
       description: "cooling time constant of specimens, seconds",
     }),
+    gate: Type.Object(
+      {
+        photographs: demand("photographs as received"),
+        checks: demand("checks that alter nothing"),
+        programmeLocked: demand("programme and decision rule locked"),
+        parties: demand("parties notified, with dates and answers"),
+        authority: demand("authority to proceed"),
+      },
+      { additionalProperties: false, description: "what is demanded before the first current of a specimen" },
+    ),
   },
   { additionalProperties: false },
 );

@@ -14,9 +14,10 @@ export function polesWords(loading: Loading): string {
   return loading === "all" ? "all poles in series" : `pole ${loading.slice(-1)} alone`;
 }
 
-/** As found, or how often it was operated before. */
+/** As found, or how often it was operated before; a test that did not trip it moved nothing, and still is no first test. */
 export function stateWords(state: OperationState): string {
-  return state.kind === "as-found" ? "as found" : `exercised ${state.operations}×`;
+  if (state.kind === "as-found") return "as found";
+  return state.operations === 0 ? "tested before" : `exercised ${state.operations}×`;
 }
 
 /** The time, with its uncertainty where it has one; for a shot without a trip, how long it was held. */

@@ -138,7 +138,7 @@ export function poolView(
         ...{ label, k, n, estimate, lower, upper, weight },
         ...(marked ? { marked } : {}),
       })),
-      pooled: fit.pooled === null ? null : { label: modelWords[model], ...fit.pooled },
+      pooled: fit.pooled === null ? null : { label: `pooled, ${model}`, ...fit.pooled },
       prediction: fit.prediction,
       notes: [...(fit.notEstimable === null ? [] : [fit.notEstimable]), ...notes, rateCaution],
     },

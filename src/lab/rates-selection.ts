@@ -132,14 +132,14 @@ function kindClasses(lab: Pick<Lab, "store">, { by, only }: RateQuestion, invent
   for (const [kind, demo, ...recorded] of lab.store.failureCounts.kinds(columns)) {
     classOf[kind] = none;
     if (demo === 1 && !inventedCounted) continue;
-    const valueOf = (name: StratumAttribute) => {
+    const recordedValue = (name: StratumAttribute) => {
       const attribute = specimenAttributes[name];
       return attribute?.value(...attribute.columns.map((column) => recorded[columns.indexOf(column)]));
     };
-    const wanted = only.every(({ attribute, value }) => (valueOf(attribute)?.label ?? value) === value);
+    const wanted = only.every(({ attribute, value }) => (recordedValue(attribute)?.label ?? value) === value);
     if (!wanted) continue;
     const entries = by.flatMap((name) => {
-      const value = valueOf(name);
+      const value = recordedValue(name);
       return value === undefined ? [] : [[name, value] as const];
     });
     classOf[kind] = classes.numberOf(Object.fromEntries(entries));

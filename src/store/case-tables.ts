@@ -98,6 +98,10 @@ export interface CaseWriter {
   ): void;
   /** @param sequence that of the entry that opened the shot */
   close(sequence: number, verdict: Verdict): void;
+  /** The details of a specimen were amended: its shots are counted by what is right. */
+  describe(specimen: { sequence: number; specimen: string; details: string; demo: number }): void;
+  /** The state before a shot was amended. @param sequence that of the entry that opened the shot */
+  restate(sequence: number, asFound: boolean): void;
 }
 
 /** Fills the projections for counting in `database`. */
@@ -120,6 +124,9 @@ export function caseWriter(database: Database.Database): CaseWriter {
   );
   const insertCase = database.prepare("INSERT INTO shot_cases VALUES (?, ?, ?, ?, ?, ?, NULL, NULL)");
 
+  const moveCases = database.prepare("UPDATE shot_cases SET kind = ?, cluster = ? WHERE specimen = ?");
+  const hasCases = number<[number]>("SELECT 1 FROM shot_cases WHERE specimen = ? LIMIT 1");
+  const restateCase = database.prepare("UPDATE shot_cases SET as_found = ? WHERE sequence = ?");
   const closeCase = database.prepare("UPDATE shot_cases SET result = ?, finding = ? WHERE sequence = ?");
 
   const kindOf = (station: string, demo: number, details: Specimen): number => {
@@ -161,7 +168,7 @@ export function caseWriter(database: Database.Database): CaseWriter {
         body.row.requirement.kind === "hold-for" ? 0 : 1,
       ] as const;
       const details = JSON.parse(specimen.details) as Specimen;
-      const station = specimen.specimen.split("-")[0] ?? specimen.specimen;
+      const station = stationOf(specimen.specimen);
       insertCase.run(
         sequence,
         specimen.sequence,
@@ -174,5 +181,17 @@ export function caseWriter(database: Database.Database): CaseWriter {
     close: (sequence, { result, finding }) => {
       closeCase.run(resultCodes.indexOf(result), findingCodes.indexOf(finding), sequence);
     },
+    describe: ({ sequence, specimen, details: text, demo }) => {
+      if (hasCases.get(sequence) === undefined) return;
+      const details = JSON.parse(text) as Specimen;
+      const station = stationOf(specimen);
+      moveCases.run(kindOf(station, demo, details), clusterOf(station, details), sequence);
+    },
+    restate: (sequence, asFound) => {
+      restateCase.run(asFound ? 1 : 0, sequence);
+    },
   };
 }
+
+/** The station at the beginning of an identifier: `7K2M` of `7K2M-S0012`. */
+const stationOf = (id: string): string => id.split("-")[0] ?? id;

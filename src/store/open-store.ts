@@ -10,6 +10,7 @@ import { type BlockTable, blockTable } from "./block-table.ts";
 import { type FailureCounts, failureCounts } from "./failure-counts.ts";
 import { createLedger, type EntryOrigin, type Ledger } from "./ledger.ts";
 import { entryOf, type LedgerRow, ledgerColumns } from "./ledger-rows.ts";
+import { type Photographs, photographs } from "./photographs.ts";
 import { demandCurrentProjections, projectionsAreCurrent } from "./projection-tables.ts";
 import { type Comparison, compareProjections, rebuildProjections } from "./projections.ts";
 import { type Records, records } from "./records.ts";
@@ -42,6 +43,7 @@ export interface Store {
   readonly blocks: BlockTable;
   readonly records: Records;
   readonly failureCounts: FailureCounts;
+  readonly photographs: Photographs;
   /** Appends the first entry of a new ledger. */
   openStation(lab: { lab: string; demo: boolean }, origin: EntryOrigin): LedgerEntry<"station-opened">;
   /** Drops what is derived from the ledger and derives it again. */
@@ -131,6 +133,7 @@ function storeOf(
     blocks: blockTable(database, !readOnly),
     records: records(database),
     failureCounts: failureCounts(database),
+    photographs: photographs(dataDir, readOnly),
     openStation: ({ lab, demo }, origin) =>
       ledger.append("station-opened", { station, publicKey, lab, demo }, origin),
     rebuildProjections: () => {

@@ -3,7 +3,7 @@ import { caseSchema, caseTables } from "./case-tables.ts";
 import { StoreError } from "./store-error.ts";
 
 /** Raise by one whenever the tables below, or how they are filled, change: stores are then rebuilt on their next opening. */
-export const projectionsVersion = "2";
+export const projectionsVersion = "3";
 
 /** Names of the projections, and the column that orders each. */
 export const projectionTables = {
@@ -16,6 +16,9 @@ export const projectionTables = {
 /**
  * Views of the ledger for listing and filtering. They hold nothing that the ledger does not, and are dropped and made anew at
  * will; so they are no part of the migrations.
+ *
+ * An amendment of what a specimen is shows in all of them, also in the shots that were made before it; the rating at which a shot
+ * was made stays in `shots` as it was. An amendment of the state before a shot shows in `shots` and `shot_cases`.
  *
  * `sequence` is that of the entry that received the specimen or opened the shot. `operations` counts handle movements and
  * trips so far; `shots` counts shots opened. In `shots`, `state` and `operations` are those before the shot.

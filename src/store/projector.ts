@@ -1,5 +1,8 @@
 import type Database from "better-sqlite3";
 import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
+import { canonicalJson } from "../core/evidence/canonical-json.ts";
+import { pointerSteps, valueAt, withValueAt } from "../core/evidence/json-pointer.ts";
+import type { OperationState, Specimen } from "../core/specimen/specimen.ts";
 import { caseWriter } from "./case-tables.ts";
 import { StoreError } from "./store-error.ts";
 
@@ -19,6 +22,8 @@ interface SpecimenState {
 
 /**
  * Enters what follows from one ledger entry into the projections of `database`. Entries must come in order.
+ *
+ * An amendment of a specimen's details, of a count of operations or of the state before a shot shows at once.
  *
  * A specimen is as found until its first shot or handle movement; each handle movement and each trip is an operation.
  *
@@ -58,6 +63,18 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
        reading = :reading, verdict = :verdict
      WHERE shot = :shot`,
   );
+  const specimenReceivedBy = database.prepare<[number], SpecimenState>(
+    "SELECT * FROM specimens WHERE sequence = ?",
+  );
+  const amendSpecimen = database.prepare(
+    `UPDATE specimens SET label = :label, rated_amps = :ratedAmps, poles = :poles, volts = :volts, job = :job, demo = :demo,
+       details = :details
+     WHERE specimen = :specimen`,
+  );
+  const amendShots = database.prepare(
+    "UPDATE shots SET label = :label, job = :job, demo = :demo WHERE specimen = :specimen",
+  );
+  const restateShot = database.prepare("UPDATE shots SET state = ?, operations = ? WHERE sequence = ?");
   const insertStation = database.prepare("INSERT INTO stations VALUES (?, ?, ?, ?, ?, ?)");
   const cases = caseWriter(database);
   const demoStation = database.prepare<[], number>("SELECT MAX(demo) FROM stations").pluck();
@@ -162,12 +179,76 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
     insertStation.run(body.station, sequence, body.publicKey, body.lab, body.demo ? 1 : 0, at);
   };
 
+  const amendDetails = ({ sequence, body }: LedgerEntry<"entry-amended">): void => {
+    const specimen = specimenReceivedBy.get(body.amends);
+    const steps = pointerSteps(body.path);
+    if (specimen === undefined || steps[0] !== "details")
+      throw new StoreError(
+        "refused",
+        `entry ${sequence} amends ${body.path} of entry ${body.amends}, which received no specimen with it`,
+      );
+    const before = JSON.parse(specimen.details) as Specimen;
+    const found = valueAt({ details: before }, steps);
+    const claimed = Object.hasOwn(body, "before");
+    if (found.there !== claimed || (found.there && canonicalJson(found.value) !== canonicalJson(body.before)))
+      throw new StoreError(
+        "refused",
+        `entry ${sequence} says that ${body.path} of entry ${body.amends} was ${JSON.stringify(body.before) ?? "not there"}; the record says ${found.there ? JSON.stringify(found.value) : "not there"}`,
+      );
+    const next = Object.hasOwn(body, "after")
+      ? { there: true as const, value: body.after }
+      : { there: false as const };
+    const { details } = withValueAt({ details: before }, steps, next) as { details: Specimen };
+    const namesake = specimenIdOfLabel.get(details.label);
+    if (namesake !== undefined && namesake !== specimen.specimen)
+      throw new StoreError("refused", `the label ${details.label} is taken by specimen ${namesake}`);
+    const amended = {
+      ...{ specimen: specimen.specimen, sequence: specimen.sequence, label: details.label },
+      ...{
+        ratedAmps: details.ratedAmps,
+        poles: details.poles,
+        volts: details.volts,
+        job: details.job ?? null,
+      },
+      demo: details.demo === true || demoStation.get() === 1 ? 1 : 0,
+      details: JSON.stringify(details),
+    };
+    amendSpecimen.run(amended);
+    amendShots.run(amended);
+    cases.describe(amended);
+  };
+
+  const amendState = ({ sequence, body }: LedgerEntry<"entry-amended">): void => {
+    const state = body.after as OperationState | undefined;
+    if (body.path !== "/state" || (state?.kind !== "as-found" && state?.kind !== "exercised"))
+      throw new StoreError(
+        "refused",
+        `entry ${sequence} amends ${body.path} of a shot's opening; accepted is /state, whole`,
+      );
+    const operations = state.kind === "exercised" ? state.operations : 0;
+    restateShot.run(state.kind, operations, body.amends);
+    cases.restate(body.amends, state.kind === "as-found");
+  };
+
+  const amend = (entry: LedgerEntry<"entry-amended">): void => {
+    const { kind, path, about, before, after } = entry.body;
+    if (kind === "specimen-received") amendDetails(entry);
+    else if (kind === "shot-opened") amendState(entry);
+    else if (kind === "handle-moved" && path === "/operations") {
+      const difference = Number(after) - Number(before);
+      if (about?.kind !== "specimen" || !Number.isSafeInteger(difference) || !(Number(after) >= 1))
+        throw new StoreError("refused", `entry ${entry.sequence} amends a count of operations to ${after}`);
+      operate.run(difference, known(about.id).specimen);
+    }
+  };
+
   return (entry) => {
     if (isKind(entry, "station-opened")) openStation(entry);
     else if (isKind(entry, "specimen-received")) receive(entry);
     else if (isKind(entry, "handle-moved")) moveHandle(entry.body);
     else if (isKind(entry, "shot-opened")) open(entry);
     else if (isKind(entry, "shot-closed")) close(entry);
+    else if (isKind(entry, "entry-amended")) amend(entry);
     else if (!withoutProjection.has(entry.kind))
       throw new StoreError("version", `entry ${entry.sequence} is of the unknown kind ${entry.kind}`);
   };
@@ -181,6 +262,12 @@ const withoutProjection: ReadonlySet<keyof EntryBodies> = new Set([
   "policy-set",
   "programme-locked",
   "study-recorded",
+  "job-opened",
+  "custody-moved",
+  "photograph-added",
+  "gate-passed",
+  "record-reviewed",
+  "record-released",
 ] as const);
 
 function isKind<K extends keyof EntryBodies>(entry: LedgerEntry, kind: K): entry is LedgerEntry<K> {

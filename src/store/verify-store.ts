@@ -10,6 +10,7 @@ import { blockProblems } from "./_block-problems.ts";
 import { openForReading } from "./_open-database.ts";
 import { schemaProblems } from "./_schema-problems.ts";
 import { entryOf, ledgerRows } from "./ledger-rows.ts";
+import { photographProblems } from "./photographs.ts";
 import { demandCurrentProjections } from "./projection-tables.ts";
 import { compareProjections } from "./projections.ts";
 import { keyFileName, publicKeyInFile, verifyFast } from "./station-key.ts";
@@ -25,7 +26,7 @@ export interface StoreCheck {
 
 /**
  * Checks everything in a data directory, without changing it: the chain of the ledger and every signature, the key, the
- * blocks of every closed shot, the projections, and the database itself. Never throws for what it finds on the disk.
+ * blocks of every closed shot, the photographs, the projections, and the database itself. Never throws for what it finds on the disk.
  *
  * @param options `knownHead`: a hash printed elsewhere that the ledger must still contain. Without it, entries cut off at
  * the end by someone who also rebuilt the projections cannot be noticed.
@@ -52,6 +53,7 @@ export function verifyStore(dataDir: string, options: { knownHead?: string } = {
         });
         guard("the station's key", () => keyProblems(folder, database));
         guard("the sample blocks", () => blockProblems(database));
+        guard("the photographs", () => photographProblems(folder, database));
         guard("the projections", () => projectionProblems(database));
         guard("the tables", () => schemaProblems(database));
         guard("the database file", () => integrityProblems(database));

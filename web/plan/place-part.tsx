@@ -10,7 +10,7 @@ import { useSettled } from "../server/use-settled.ts";
 import { MeaningWords } from "./meaning-words.tsx";
 
 const fields = [
-  ["N", "Breakers in the place, those tested included"],
+  ["N", "Breakers, tested included"],
   ["tested", "Of them tested"],
   ["failed", "Of the tested, failed"],
   ["confidence", "Confidence, between 0 and 1"],

@@ -4,10 +4,10 @@ import { type Cursor, contentWidth, paper } from "./_page.ts";
 import { structureElement } from "./_structure.ts";
 import type { FontName } from "./open-fonts.ts";
 
-/** Room for a heading above a figure that would fill a page. */
-const headingRoom = 40;
+/** Room for two headings above a figure that would fill a page. */
+const headingRoom = 80;
 
-/** Size of a figure on the page, in points: as wide as the page allows, and no higher than a page below its heading. */
+/** Size of a figure on the page, in points: as wide as the page allows, and no higher than a page below its headings. */
 export function figureSize(figure: Figure): { width: number; height: number } {
   const size = sizeOf(figure);
   const highest = paper.bottom - paper.top - headingRoom;

@@ -50,7 +50,7 @@ export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Arr
   for (const [name, file] of Object.entries(openFonts)) document.registerFont(name, file);
   const cursor = new Cursor(document);
   exhibit.blocks.forEach((block, at) => {
-    drawBlock(cursor, block, exhibit.blocks[at + 1]);
+    drawBlock(cursor, block, wantedAt(exhibit.blocks, at + 1));
   });
   markPages(cursor, exhibit);
   document.end();
@@ -65,14 +65,20 @@ const paragraphs = {
   small: { font: "plain", size: 7.8 },
 } as const satisfies Readonly<Record<string, Letters>>;
 
-/** Height that a heading wants below it on the same page, in points. */
+/** Height of a few lines below a heading, in points. */
 const keptWithHeading = 60;
 
-function drawBlock(cursor: Cursor, block: Block, next: Block | undefined): void {
+/** Height that must follow a heading on its page: some lines, the whole of a figure, or the next heading with what that wants. */
+function wantedAt(blocks: readonly Block[], at: number): number {
+  const next = blocks[at];
+  if (next?.kind === "figure") return figureSize(next.figure).height + 5;
+  return next?.kind === "heading" ? keptWithHeading / 2 + wantedAt(blocks, at + 1) : keptWithHeading;
+}
+
+function drawBlock(cursor: Cursor, block: Block, keepWithNext: number): void {
   switch (block.kind) {
     case "heading": {
       const [tag, size, before] = block.level === 1 ? (["H1", 14, 10] as const) : (["H2", 11, 8] as const);
-      const keepWithNext = next?.kind === "figure" ? figureSize(next.figure).height + 5 : keptWithHeading;
       drawText(cursor, tag, block.text, { font: "bold", size }, { before, after: 5, keepWithNext });
       break;
     }
