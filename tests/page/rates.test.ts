@@ -66,7 +66,7 @@ withBrowser("failure rates page", () => {
       ]);
       return readFileSync(await file.path(), "utf8");
     };
-    expect(await keep("Table as CSV")).toMatch(/^failed,decided,.*\n2,5,0\.4,/);
+    expect(await keep("Table as CSV")).toMatch(/^failed,decided,.*\r?\n2,5,0\.4,/);
     expect(JSON.parse(await keep("Everything as JSON"))).toMatchObject({ total: { k: 2, n: 5 } });
     expect(await keep("Picture as SVG")).toMatch(/^<svg/);
     for (const name of ["Times to trip", "Margins to the limit"]) {
