@@ -3,6 +3,7 @@ import type { LabView } from "../src/contract/http.ts";
 import { Announcer } from "./bench/announcer.tsx";
 import { stopCurrent } from "./bench/stop-current.ts";
 import { ConnectionBanner, SeedingBanner } from "./frame/banners.tsx";
+import { Guarded } from "./frame/guarded.tsx";
 import { Header } from "./frame/header.tsx";
 import { useRoute } from "./frame/use-route.ts";
 import { live } from "./live/live.ts";
@@ -49,7 +50,9 @@ export function App() {
         {Content === undefined ? (
           <p class="empty">There is no page of this name.</p>
         ) : (
-          <Content rest={rest} />
+          <Guarded key={page}>
+            <Content rest={rest} />
+          </Guarded>
         )}
       </main>
     </div>

@@ -27,8 +27,9 @@ export function openLab(dataDir: string, begin: NewLab = { lab: "unnamed lab", d
 }
 
 /**
- * Opens an existing data directory for reading; another process may be working on it. Where none is, and a crash left a
- * shot open, that is closed as interrupted first, so that no reader sees a shot that will never end.
+ * Opens an existing data directory for reading; another process may be working on it. Where none is, what only a writer can
+ * put right is put right first: a shot that a crash left open is closed as interrupted, and projections of an older program
+ * are rebuilt.
  *
  * @throws StoreError where there is nothing to read, or it is damaged
  */
@@ -39,7 +40,14 @@ export function openLabForReading(dataDir: string): Lab {
     now,
     actor: "reader",
   });
-  const lab = open();
+  let lab: Lab;
+  try {
+    lab = open();
+  } catch (error) {
+    if (!(error instanceof StoreError && error.code === "version")) throw error;
+    openLab(dataDir).store.close();
+    return open();
+  }
   if (lab.store.records.openShots().length === 0) return lab;
   lab.store.close();
   try {

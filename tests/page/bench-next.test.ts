@@ -1,6 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { SpecimenView } from "../../src/contract/http.ts";
+import type { NextStepView, NextView } from "../../src/contract/programme.ts";
 import { eventually, openBrowser, openPage, picture, withBrowser } from "./browser.ts";
 import { openSmallLab, type SmallLab } from "./small-lab.ts";
 
@@ -30,7 +31,25 @@ withBrowser("next steps on the bench", () => {
   });
 
   it("offers what may go now before what still cools, with its time running down", async () => {
-    const { page, leave } = await openPage(browser, `${lab.page}#/bench/${first.id}`);
+    const { page, leave } = await openPage(browser, lab.page);
+    // The emulated rig lets a specimen rest before each shot, so that nothing ever waits on it: the wait is put in here.
+    await page.route("**/api/next", async (route) => {
+      const view = (await (await route.fetch()).json()) as NextView;
+      const waits = (one: NextStepView): NextStepView =>
+        one.specimen !== first.id || one.coldness === null
+          ? one
+          : {
+              ...one,
+              allowed: false,
+              words: "Cools for 95 s more.",
+              waitSeconds: 95,
+              coldness: { ...one.coldness, verdict: "not cold" },
+            };
+      const specimens = view.specimens.map(waits).sort((a, b) => a.waitSeconds - b.waitSeconds);
+      await route.fulfill({ json: { ...view, specimens } });
+    });
+    await page.goto(`${lab.page}#/bench/${first.id}`);
+    await page.reload();
     await page.getByRole("button", { name: "Next steps (2)" }).click();
     const rows = page.locator(".chooser .next-row");
     await eventually(() => rows.count()).toBe(2);

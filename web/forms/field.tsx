@@ -8,7 +8,8 @@ interface FieldProps {
   onChange: (value: string) => void;
   /** What the server or the form says of it; null where nothing is wrong. */
   problem?: string | null;
-  wide?: boolean;
+  /** Takes the whole row, or the place of two fields. */
+  wide?: boolean | "double";
 }
 
 function Frame({
@@ -19,7 +20,7 @@ function Frame({
   children,
 }: Pick<FieldProps, "id" | "label" | "problem" | "wide"> & { children: ComponentChildren }) {
   return (
-    <div class={`field${wide ? " field-wide" : ""}`}>
+    <div class={`field${wide === "double" ? " field-double" : wide ? " field-wide" : ""}`}>
       <label for={id}>{label}</label>
       {children}
       {problem !== null && (

@@ -29,7 +29,7 @@ export function PoolFacts({ view }: { view: PoolView }) {
   if (view.i2 !== null)
     rows.push([
       "Share of variance between studies (I²), and H²",
-      `${rateWords(view.i2)}, ${figureWords(view.h2)}`,
+      `${figureWords(view.i2)} %, ${figureWords(view.h2)}`,
     ]);
   if (view.smallStudy !== null) rows.push(["Small studies", view.smallStudy.words]);
   return (

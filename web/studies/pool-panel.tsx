@@ -81,6 +81,7 @@ export function PoolPanel({ studies }: { studies: readonly StudyView[] }) {
           <ChoiceField
             id="pool-model"
             label="Model"
+            wide="double"
             value={model}
             onChange={(value) => setModel(value as PoolModel)}
             choices={Object.entries(modelNames)}
@@ -88,6 +89,7 @@ export function PoolPanel({ studies }: { studies: readonly StudyView[] }) {
           <ChoiceField
             id="pool-criterion"
             label="Only studies of the criterion"
+            wide="double"
             value={criterion?.key ?? ""}
             onChange={setWished}
             choices={[
