@@ -104,9 +104,6 @@ export interface CaseWriter {
   restate(sequence: number, asFound: boolean): void;
 }
 
-/** The station in a specimen's identifier. */
-const stationIn = (specimen: string): string => specimen.split("-")[0] ?? specimen;
-
 /** Fills the projections for counting in `database`. */
 export function caseWriter(database: Database.Database): CaseWriter {
   const number = <P extends unknown[]>(sql: string) => database.prepare<P, number>(sql).pluck();

@@ -44,9 +44,9 @@ withBrowser("limits page", () => {
     await page.locator(".field-problem", { hasText: "None is ticked" }).waitFor();
     await page.locator(".row-ticks").getByLabel("200-to-30:").check();
     await page.getByRole("button", { name: "Confirm the ticked rows" }).click();
-    await page.locator(".form-done", { hasText: "1 rows confirmed" }).waitFor();
+    await page.locator(".form-done", { hasText: "1 row confirmed" }).waitFor();
     await eventually(() => page.locator(".limit-rows td", { hasText: "✓ confirmed" }).count()).toBe(1);
-    expect(await page.locator("main").textContent()).toContain("J. D.: 1 rows compared with");
+    expect(await page.locator("main").textContent()).toContain("J. D.: 1 row compared with");
     await picture(page, "limits-confirmed", true);
     await leave();
   });

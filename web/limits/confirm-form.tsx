@@ -25,7 +25,12 @@ export function ConfirmForm({ view, onConfirmed }: { view: ConfirmedLimitSetView
       return;
     }
     const confirmation = { document, edition, by, rows: [...rows], ...(note === "" ? {} : { note }) };
-    if (await sending.send(() => confirmLimitSet(set.id, confirmation), `${rows.length} rows confirmed.`)) {
+    if (
+      await sending.send(
+        () => confirmLimitSet(set.id, confirmation),
+        `${rows.length} ${rows.length === 1 ? "row" : "rows"} confirmed.`,
+      )
+    ) {
       setRows([]);
       onConfirmed();
     }

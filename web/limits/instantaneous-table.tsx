@@ -1,4 +1,5 @@
 import type { InstantaneousRow } from "../../src/core/limits/limit-set.ts";
+import { ScrollFrame } from "../frame/scroll-frame.tsx";
 import { SourceWords, StandingWords } from "./source-words.tsx";
 
 const part = (fraction: number) => `${fraction > 0 ? "+" : ""}${Number((fraction * 100).toPrecision(4))} %`;
@@ -8,7 +9,7 @@ export function InstantaneousTable({ rows }: { rows: readonly InstantaneousRow[]
   return (
     <>
       <h3>Instantaneous trips</h3>
-      <div class="table-frame rows-frame">
+      <ScrollFrame words="Instantaneous trips">
         <table class="limit-rows">
           <thead>
             <tr>
@@ -41,7 +42,7 @@ export function InstantaneousTable({ rows }: { rows: readonly InstantaneousRow[]
             ))}
           </tbody>
         </table>
-      </div>
+      </ScrollFrame>
     </>
   );
 }

@@ -1,6 +1,7 @@
 import type { LimitRow } from "../../src/core/limits/limit-set.ts";
 import { requirementWords } from "../../src/core/limits/requirement-words.ts";
 import { formatMultiple } from "../../src/core/units/format-multiple.ts";
+import { ScrollFrame } from "../frame/scroll-frame.tsx";
 import { SourceWords, StandingWords } from "./source-words.tsx";
 
 /** `above 30 to 50 A`: over is exclusive, to is inclusive. */
@@ -29,7 +30,7 @@ function circumstances(row: LimitRow): string {
 /** Every row of a limit set with its source, how well it is known, and whether the lab has confirmed it. */
 export function RowTable({ rows, confirmed }: { rows: readonly LimitRow[]; confirmed: readonly string[] }) {
   return (
-    <div class="table-frame rows-frame">
+    <ScrollFrame words="Rows of the limit set">
       <table class="limit-rows">
         <thead>
           <tr>
@@ -70,6 +71,6 @@ export function RowTable({ rows, confirmed }: { rows: readonly LimitRow[]; confi
           ))}
         </tbody>
       </table>
-    </div>
+    </ScrollFrame>
   );
 }

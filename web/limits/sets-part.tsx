@@ -70,8 +70,8 @@ function SetPanel({ view, onConfirmed }: { view: ConfirmedLimitSetView; onConfir
         <ul class="reasons">
           {confirmations.map((one) => (
             <li key={`${one.on} ${one.by} ${one.rows.join(" ")}`}>
-              {one.on}, {one.by}: {one.rows.length} rows compared with {one.document}, {one.edition}.
-              {one.note === "" ? "" : ` ${one.note}`}
+              {one.on}, {one.by}: {one.rows.length} {one.rows.length === 1 ? "row" : "rows"} compared with{" "}
+              {one.document}, {one.edition}.{one.note === "" ? "" : ` ${one.note}`}
               {one.holds ? "" : " The set has changed since: this no longer holds."}
             </li>
           ))}

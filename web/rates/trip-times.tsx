@@ -12,9 +12,7 @@ export function TripTimes({ asked }: { asked: string }) {
       {times.value !== null && (
         <ul class="reasons">
           {times.value.groups.map((group) => (
-            <li key={group.label}>
-              <strong>{group.label}</strong>: {group.tripped} of {group.specimens} tripped. {group.words}
-            </li>
+            <li key={group.label}>{group.words}</li>
           ))}
           {times.value.logRank !== null && <li>{times.value.logRank.words}</li>}
         </ul>
