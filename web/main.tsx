@@ -8,6 +8,7 @@ import "./look/frame.css";
 import "./look/bench.css";
 import "./look/record.css";
 import "./look/pages.css";
+import "./look/case.css";
 
 const host = document.getElementById("page");
 if (host === null) throw new Error("the document has no element with the id page");

@@ -1,5 +1,9 @@
 import type { ComponentType } from "preact";
 import { BenchPage } from "./bench/bench-page.tsx";
+import { CustodyPage } from "./custody/custody-page.tsx";
+import { ExhibitsPage } from "./exhibits/exhibits-page.tsx";
+import { JobsPage } from "./jobs/jobs-page.tsx";
+import { LedgerPage } from "./ledger/ledger-page.tsx";
 import { LimitsPage } from "./limits/limits-page.tsx";
 import { PlanPage } from "./plan/plan-page.tsx";
 import { RatesPage } from "./rates/rates-page.tsx";
@@ -17,12 +21,16 @@ export interface Page {
 /** All pages, in the order of the navigation. A new page is one file and one line here. */
 export const pages: readonly Page[] = [
   { id: "bench", title: "Bench", component: BenchPage },
+  { id: "jobs", title: "Jobs", component: JobsPage },
   { id: "specimens", title: "Specimens", component: SpecimensPage },
   { id: "record", title: "Record", component: RecordPage },
   { id: "rates", title: "Failure rates", component: RatesPage },
   { id: "studies", title: "Studies", component: StudiesPage },
   { id: "plan", title: "Plan", component: PlanPage },
   { id: "limits", title: "Limits", component: LimitsPage },
+  { id: "custody", title: "Custody", component: CustodyPage },
+  { id: "exhibits", title: "Exhibits", component: ExhibitsPage },
+  { id: "ledger", title: "Ledger", component: LedgerPage },
 ];
 
 /** The page that opens when the address names none. */

@@ -1,9 +1,9 @@
-import { existsSync, writeFileSync } from "node:fs";
+import { writeFileSync } from "node:fs";
 import type { Command } from "commander";
 import type { ExhibitClass } from "../exhibit/document-data.ts";
-import { InputError } from "../lab/input-error.ts";
 import { makeExhibit } from "../lab/make-exhibit.ts";
 import { openLabForReading } from "../lab/open-lab.ts";
+import { refuseExisting } from "./new-file.ts";
 import { choiceOption } from "./option-values.ts";
 import { printResult, runCommand } from "./output.ts";
 import { chosenSubject } from "./package.ts";
@@ -43,7 +43,7 @@ export function addExhibit(program: Command): void {
           const subject = chosenSubject(lab, options);
           const name = "specimen" in subject ? subject.specimen : subject.job;
           const out = options.out ?? `exhibit-${name.replace(/[^\p{L}\p{N}-]+/gu, "-")}.pdf`;
-          if (existsSync(out)) throw new InputError(`${out} exists already; accepted is a new name`);
+          refuseExisting(out);
           const exhibit = await makeExhibit(lab, subject, {
             class: options.class,
             ...(options.label === undefined ? {} : { label: options.label }),

@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { InputError } from "../lab/input-error.ts";
+import { verifyData } from "../lab/verify-data.ts";
 import { verifyPackage } from "../lab/verify-package.ts";
-import { verifyStore } from "../store/verify-store.ts";
 import { printResult, runCommand } from "./output.ts";
 
 type Options = { data?: string; package?: string; key?: string; head?: string; json: boolean };
@@ -11,7 +11,10 @@ export function addVerify(program: Command): void {
   program
     .command("verify")
     .description("check that nothing was altered in a data directory, or in a package made from one")
-    .option("--data <dir>", "data directory: chain, signatures, samples and projections")
+    .option(
+      "--data <dir>",
+      "data directory: chain, signatures, samples, photographs, time stamps, projections",
+    )
     .option("--package <place>", "folder or zip of a package: files, records, proofs, samples and results")
     .option("--key <hex>", "with --package: the station's public key, as known from elsewhere")
     .option("--head <hash>", "head of the ledger, as known from elsewhere")
@@ -36,7 +39,7 @@ function checkHex(option: string, text: string | undefined): void {
 
 function checkData(data: string, { head, json, key }: Options): void {
   if (key !== undefined) throw new InputError("--key belongs to --package");
-  const found = verifyStore(data, head === undefined ? {} : { knownHead: head });
+  const found = verifyData(data, head === undefined ? {} : { knownHead: head });
   printResult(json, found, () =>
     found.ok
       ? `Nothing was altered: ${found.entries} entries, head ${found.head}.`

@@ -176,6 +176,12 @@ export interface EntryBodies {
   };
   /** Issue number of the record, counted from 1; `review` is the sequence of the review that it rests on. */
   "record-released": { about: ReviewSubject; issue: number; review: number; note: string };
+  /**
+   * An authority's time stamp (RFC 3161) over the statement of the ledger as it stood at entry `entries`, see
+   * core/evidence/head-statement.ts. `imprint` is the statement's SHA-256, `time` what the authority says, UTC, `response` its
+   * answer whole, DER in base64.
+   */
+  "time-stamped": { entries: number; head: string; imprint: string; time: string; response: string };
 }
 
 /** What an entry is about: a specimen or a shot by its identifier, a job by its name. */

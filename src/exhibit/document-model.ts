@@ -49,5 +49,7 @@ export interface ExhibitDocument {
   sourceLine: string;
   /** Prefix of page numbers in Bates form, or null. */
   bates: string | null;
+  /** Size of plain text in points; 9 where not given. */
+  textSize?: number;
   blocks: readonly Block[];
 }

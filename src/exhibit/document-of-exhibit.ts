@@ -1,5 +1,6 @@
 import { formatAmps } from "../core/units/format-amps.ts";
 import { type ExhibitClass, type ExhibitData, shotsOf } from "./document-data.ts";
+import { framed } from "./document-frame.ts";
 import { limitBlocks, limitRows } from "./document-limits.ts";
 import { methodBlocks } from "./document-method.ts";
 import type { Block, DataTable, ExhibitDocument } from "./document-model.ts";
@@ -22,20 +23,11 @@ export const classWords: Readonly<Record<ExhibitClass, string>> = {
 /** The document of an exhibit. Text, tables and figures follow from `data` alone. */
 export function documentOfExhibit(data: ExhibitData): ExhibitDocument {
   const title = titleOf(data);
-  const invented = data.demo || shotsOf(data).some(({ opened }) => opened.rig.emulated);
+  const emulated = shotsOf(data).some(({ opened }) => opened.rig.emulated);
   return {
+    ...framed({ ...data, emulated }),
     title,
     subject: "Trip tests of circuit breakers, as found",
-    author: data.lab,
-    dated: new Date(data.head.at.length === 4 ? `${data.head.at}-01-01T00:00:00.000Z` : data.head.at),
-    demoMark: invented
-      ? data.demo
-        ? "DEMO: invented specimens on an emulated rig. Nothing here was tested."
-        : "EMULATED RIG: no breaker and no current were there."
-      : null,
-    topLine: [data.label, data.caseText].filter(Boolean).join(" · "),
-    sourceLine: `Relates only to the specimens tested. Ledger ${data.station}, entry ${data.head.sequence}, head ${data.head.hash.slice(0, 16)}…`,
-    bates: data.bates,
     blocks: [
       ...openingBlocks(data, title),
       ...resultBlocks(data),

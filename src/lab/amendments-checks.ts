@@ -8,6 +8,7 @@ import { photographRecord } from "../contract/photograph-schema.ts";
 import { specimenSchema } from "../contract/specimen-schema.ts";
 import type { Found } from "../core/evidence/json-pointer.ts";
 import type { OperationState } from "../core/specimen/specimen.ts";
+import { calibrationProblems, dayOf } from "./calibrations.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { checkCustodyEvent } from "./custody-checks.ts";
 import { InputError } from "./input-error.ts";
@@ -59,6 +60,11 @@ export function checkAmendedBody(lab: Lab, entry: LedgerEntry, body: unknown, ch
     knownSubject(lab, event.about);
     checkCustodyEvent(event, entry.at, where);
   }
+  if (entry.kind === "calibration-recorded") {
+    const problems = calibrationProblems(body as EntryBodies["calibration-recorded"], dayOf(lab.now()));
+    refuseAll(problems, where);
+  }
+  if (entry.kind === "study-recorded") checkCounts(body as EntryBodies["study-recorded"], where);
   if (entry.kind === "photograph-added") knownSubject(lab, (body as EntryBodies["photograph-added"]).about);
 }
 
@@ -67,6 +73,18 @@ function checkLabel(lab: Lab, { specimen, details }: EntryBodies["specimen-recei
   if (namesake === null || namesake.specimen === specimen) return;
   const problem = `"${details.label}" already names specimen ${namesake.specimen}; a label is unique in one ledger`;
   throw new InputError(`${where}: label: ${problem}`, [{ field: "label", problem }]);
+}
+
+function checkCounts({ study: { tested, failed } }: EntryBodies["study-recorded"], where: string): void {
+  const fits = [tested, failed].every((count) => Number.isSafeInteger(count) && count >= 0);
+  if (fits && tested >= 1 && failed <= tested) return;
+  const problem = `found ${failed} failed of ${tested} tested; accepted are whole numbers, 1 or more tested, no more failed than tested`;
+  refuseAll([{ field: "after", problem }], where);
+}
+
+function refuseAll(fields: readonly { field: string; problem: string }[], where: string): void {
+  if (fields.length === 0) return;
+  throw new InputError(`${where}: ${fields.map((one) => `${one.field}: ${one.problem}`).join("; ")}`, fields);
 }
 
 function checkState({ next, where }: Change): void {

@@ -12,6 +12,7 @@ import { sha256Hex } from "../core/evidence/sha256-hex.ts";
 import { type Band, checkBand } from "../core/limits/band.ts";
 import { parseBandTable } from "../core/limits/parse-band-table.ts";
 import { readCsvRows } from "../exchange/read-csv-rows.ts";
+import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
@@ -22,7 +23,7 @@ type BandEntry = EntryBodies["band-added"];
 
 /** All bands of the lab, in the order in which they were added. */
 export function bandViews(lab: Pick<Lab, "store">): BandView[] {
-  return [...lab.store.ledger.entries<"band-added">({ kind: "band-added" })].map(({ body, at }) => ({
+  return currentEntries(lab, "band-added").map(({ entry: { body, at } }) => ({
     ...body,
     addedAt: at,
   }));

@@ -12,6 +12,7 @@ import type { SpecimenRecord } from "../store/records.ts";
 import type { SampleWriter } from "../store/sample-writer.ts";
 import { closeShot } from "./close-shot.ts";
 import { EmulatedMounts } from "./emulated-mounts.ts";
+import { demandGate } from "./gate.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { LiveSamples } from "./live-samples.ts";
@@ -160,9 +161,11 @@ export class BenchDesk {
   /**
    * Whether a shot can be made and judged with this rig as things stand; nothing is stored and nothing moves.
    *
-   * @throws InputError where the request does not fit, RigError where there is no rig or its calibration blocks
+   * @throws InputError where the request does not fit or the gate before the first current is not passed, RigError where there
+   * is no rig or its calibration blocks
    */
   check(details: Specimen, request: PointRequest): PreparedShot {
+    demandGate(this.#lab, details.label);
     const { identity } = this.#ready();
     if (identity === null) throw new RigError("the rig has not identified itself");
     const prepared = prepareShot(this.#lab, details, request, identity);

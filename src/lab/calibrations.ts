@@ -1,5 +1,6 @@
 import { type CalibrationView, calibrationBody } from "../contract/calibration-schema.ts";
 import type { EntryBodies } from "../contract/ledger-entries.ts";
+import { currentEntries } from "./amendments-current.ts";
 import { calibratedUncertainty } from "./calibrated-uncertainty.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { InputError } from "./input-error.ts";
@@ -32,7 +33,7 @@ export function addCalibration(lab: Lab, value: unknown, where: string): Calibra
     expandedPercent: input.expandedPercent ?? null,
     expandedSeconds: input.expandedSeconds ?? null,
   };
-  const fields = problemsOf(record, dayOf(lab.now()));
+  const fields = calibrationProblems(record, dayOf(lab.now()));
   const twin = records(lab).find(
     ({ body }) =>
       body.certificate === record.certificate &&
@@ -52,7 +53,11 @@ export function addCalibration(lab: Lab, value: unknown, where: string): Calibra
   return record;
 }
 
-function problemsOf(record: CalibrationRecord, today: string): { field: string; problem: string }[] {
+/** What is wrong with a certificate of the right form: days, units, figures that do not go together. */
+export function calibrationProblems(
+  record: CalibrationRecord,
+  today: string,
+): { field: string; problem: string }[] {
   const fields: { field: string; problem: string }[] = [];
   const wrong = (field: string, problem: string) => fields.push({ field, problem });
   for (const field of ["on", "due"] as const) {
@@ -82,9 +87,8 @@ function problemsOf(record: CalibrationRecord, today: string): { field: string; 
   return fields;
 }
 
-const records = (lab: Pick<Lab, "store">) => [
-  ...lab.store.ledger.entries<"calibration-recorded">({ kind: "calibration-recorded" }),
-];
+const records = (lab: Pick<Lab, "store">) =>
+  currentEntries(lab, "calibration-recorded").map(({ entry }) => entry);
 
 /**
  * The record that speaks for one quantity of one serial number on a day: of those dated on or before it the latest, and of

@@ -1,6 +1,7 @@
 import type { ConfirmationView, ConfirmedLimitSetView, ConfirmLimitSet } from "../contract/confirmation.ts";
 import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
 import type { LimitSet } from "../core/limits/limit-set.ts";
+import { currentEntries } from "./amendments-current.ts";
 import { dayOf, isDay } from "./calibrations.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
@@ -57,7 +58,8 @@ export function confirmLimitSet(
 /** Every confirmation of a set, in order. One holds only while the set is, bit for bit, the one that was confirmed. */
 export function confirmationsOf(lab: Pick<Lab, "store" | "limits">, limitSet: string): ConfirmationView[] {
   const hash = lab.limits.hashOf(limitSet);
-  return [...lab.store.ledger.entries<"limit-set-confirmed">({ kind: "limit-set-confirmed" })]
+  return currentEntries(lab, "limit-set-confirmed")
+    .map(({ entry }) => entry)
     .filter(({ body }) => body.limitSet === limitSet)
     .map(({ body }) => ({ ...body, holds: body.limitSetHash === hash }));
 }

@@ -25,8 +25,9 @@ export function addCustodyEvent(lab: Lab, value: unknown, where: string): Custod
     condition: input.condition ?? "",
     note: input.note ?? "",
   };
-  checkCustodyEvent(event, lab.now().toISOString(), where);
-  const { sequence, at } = lab.store.ledger.append("custody-moved", event, { actor: by });
+  const at = lab.now().toISOString();
+  checkCustodyEvent(event, at, where);
+  const { sequence } = lab.store.ledger.append("custody-moved", event, { actor: by, at });
   return lineOf(sequence, at, by, event, 0);
 }
 

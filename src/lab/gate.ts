@@ -164,6 +164,7 @@ function checkPassage(lab: Lab, passage: GatePassage, where: string): void {
 export function demandGate(lab: Reader, label: string): void {
   const known = lab.store.records.specimenByLabel(label);
   if (known !== null && known.shots > 0) return;
+  if (Object.values(policyOf(lab).gate).every((demand) => demand === "not demanded")) return;
   const lines =
     known === null
       ? gateItems

@@ -1,15 +1,13 @@
-import { statSync } from "node:fs";
+import { readFileSync, statSync } from "node:fs";
 import { Value } from "typebox/value";
+import { longestListBytes, type ReceivedSpecimen } from "../contract/import-schema.ts";
 import { specimenSchema } from "../contract/specimen-schema.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
-import { decimalNumber } from "../exchange/read-csv-table.ts";
+import { decimalNumber, readCsvTable } from "../exchange/read-csv-table.ts";
 import { isFormula } from "../exchange/safe-cell.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
-import { readTableFile } from "./read-table-file.ts";
 
-/** A list longer than this is no list of breakers that one lab received at once. */
-const longestFile = 10_000_000;
 const mostRows = 10_000;
 
 type FieldSchema = {
@@ -29,26 +27,46 @@ export const neededColumns: readonly string[] = needed;
 type Wrong = { field: string; problem: string };
 
 /**
- * Receives every specimen of a CSV file, in its order: all of them or none. Columns are the fields of a specimen; an empty
+ * Receives every specimen of a CSV file, as {@link importSpecimenList} does.
+ *
+ * @throws InputError also for a file that cannot be read or is too large
+ */
+export function importSpecimens(lab: Lab, path: string): ReceivedSpecimen[] {
+  const size = statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+  if (size > longestListBytes)
+    throw new InputError(`${path}: the file has ${size} bytes; accepted are ${longestListBytes}`);
+  let text: string;
+  try {
+    text = readFileSync(path, "utf8");
+  } catch (error) {
+    throw new InputError(
+      `${path}: cannot be read: ${error instanceof Error ? error.message : String(error)}`,
+    );
+  }
+  return importSpecimenList(lab, text, path);
+}
+
+/**
+ * Receives every specimen of a CSV text, in its order: all of them or none. Columns are the fields of a specimen; an empty
  * field is one that is not known.
  *
+ * @param where the file's name, for messages
  * @returns the identifiers given, with the labels
  * @throws InputError naming line, column, what was found and what is accepted, for every field that is wrong; for labels
- * that are used twice in the file or already in the ledger; for files that are too large
+ * that are used twice in the text or already in the ledger; for too many lines
  */
-export function importSpecimens(lab: Lab, path: string): { specimen: string; label: string }[] {
-  const size = statSync(path, { throwIfNoEntry: false })?.size ?? 0;
-  if (size > longestFile)
-    throw new InputError(`${path}: the file has ${size} bytes; accepted are ${longestFile}`);
-  const { rows } = readTableFile(
-    path,
+export function importSpecimenList(lab: Lab, text: string, where: string): ReceivedSpecimen[] {
+  const read = readCsvTable(
+    text,
     needed,
     specimenColumns.filter((name) => !needed.includes(name)),
   );
+  if (!read.ok) throw new InputError(`${where}, line ${read.line}: ${read.problem}`);
+  const { rows } = read.table;
   if (rows.length === 0)
-    throw new InputError(`${path}: there is no specimen below the header; one or more are accepted`);
+    throw new InputError(`${where}: there is no specimen below the header; one or more are accepted`);
   if (rows.length > mostRows)
-    throw new InputError(`${path}: found ${rows.length} specimens; accepted are ${mostRows} at once`);
+    throw new InputError(`${where}: found ${rows.length} specimens; accepted are ${mostRows} at once`);
   const wrong: Wrong[] = [];
   const details: Specimen[] = [];
   const lineOfLabel = new Map<string, number>();
@@ -65,7 +83,7 @@ export function importSpecimens(lab: Lab, path: string): { specimen: string; lab
     const first = wrong.slice(0, 20);
     const more = wrong.length > first.length ? `; and ${wrong.length - first.length} more` : "";
     throw new InputError(
-      `${path}: nothing was received: ${first.map((one) => `${one.field}: ${one.problem}`).join("; ")}${more}`,
+      `${where}: nothing was received: ${first.map((one) => `${one.field}: ${one.problem}`).join("; ")}${more}`,
       wrong,
     );
   }

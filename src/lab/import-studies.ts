@@ -3,6 +3,7 @@ import type { StudyView } from "../contract/studies.ts";
 import { sha256Hex } from "../core/evidence/sha256-hex.ts";
 import { clopperPearson } from "../core/stats/clopper-pearson.ts";
 import { decimalNumber, readCsvTable } from "../exchange/read-csv-table.ts";
+import { currentEntries } from "./amendments-current.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -84,7 +85,7 @@ export function importStudies(lab: Lab, text: string, where: string): StudyView[
 
 /** The studies in the ledger, in the order in which they were recorded. */
 export function recordedStudies(lab: Pick<Lab, "store">): StudyView[] {
-  return [...lab.store.ledger.entries({ kind: "study-recorded" })].map(({ body, sequence }) =>
+  return currentEntries(lab, "study-recorded").map(({ entry: { body, sequence } }) =>
     studyView(body.study, sequence),
   );
 }

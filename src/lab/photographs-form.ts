@@ -1,17 +1,8 @@
 import { largestPhotographBytes } from "../contract/photograph-schema.ts";
 import { InputError } from "./input-error.ts";
 import { beginsAsJpeg, readJpeg } from "./photographs-jpeg.ts";
+import type { PictureForm } from "./photographs-picture.ts";
 import { beginsAsPng, readPng } from "./photographs-png.ts";
-
-/** How a picture's file is built. `head` bytes of signature, then parts end to end, then `extra` bytes of no picture. */
-export interface PictureForm {
-  mediaType: "image/png" | "image/jpeg";
-  width: number;
-  height: number;
-  head: number;
-  parts: { name: string; from: number; to: number; isPicture: boolean }[];
-  extra: number;
-}
 
 /** More pixels than this in one direction are refused: no camera makes them, and a reader must make room for them. */
 const mostPixels = 30_000;

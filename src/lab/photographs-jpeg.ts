@@ -1,4 +1,4 @@
-import type { PictureForm } from "./photographs-form.ts";
+import type { PictureForm } from "./photographs-picture.ts";
 
 /** Frame headers: SOF0 to SOF15 without DHT (C4), JPG (C8) and DAC (CC). */
 const isFrame = (code: number): boolean =>

@@ -1,5 +1,5 @@
 import { crc32 } from "node:zlib";
-import type { PictureForm } from "./photographs-form.ts";
+import type { PictureForm } from "./photographs-picture.ts";
 
 const signature = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];
 

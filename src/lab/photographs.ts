@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readFileSync, statSync } from "node:fs";
 import type { Subject } from "../contract/ledger-entries.ts";
 import {
@@ -44,12 +45,13 @@ export function addPhotograph(lab: Lab, bytes: Uint8Array, told: unknown, where:
     throw new InputError(`${where}: takenAt: ${takenAt} lies ahead`, [
       { field: "takenAt", problem: `${takenAt} lies ahead` },
     ]);
-  const { photograph, isNew } = lab.store.photographs.keep(bytes);
-  const twin = photographViews(lab, input.about).find(({ record }) => record.photograph === photograph);
+  const hash = createHash("sha256").update(bytes).digest("hex");
+  const twin = photographViews(lab, input.about).find(({ record }) => record.photograph === hash);
   if (twin !== undefined)
     throw new InputError(
       `${where}: the same photograph was added to ${input.about.id} by entry ${twin.sequence}`,
     );
+  const { photograph, isNew } = lab.store.photographs.keep(bytes);
   const record: PhotographRecord = {
     ...{ photograph, about: input.about, name: input.name, mediaType, bytes: bytes.length, width, height },
     ...{ shows: input.shows, takenAt, note: input.note ?? "" },

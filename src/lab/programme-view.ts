@@ -13,6 +13,7 @@ import {
 import { type AllowedPoint, programmeSteps, samePoint } from "../core/specimen/programme-steps.ts";
 import type { Loading, Specimen } from "../core/specimen/specimen.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
+import { currentEntries } from "./amendments-current.ts";
 import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
 import { programmeLock } from "./lock-programme.ts";
@@ -90,7 +91,8 @@ function eventsOf(lab: Pick<Lab, "store">, specimen: string, limitSet: string): 
       },
     });
   }
-  for (const { sequence, body } of lab.store.ledger.entries({ kind: "handle-moved" })) {
+  for (const { entry } of currentEntries(lab, "handle-moved")) {
+    const { sequence, body } = entry;
     if (body.specimen === specimen)
       events.push({ sequence, event: { kind: "handle", operations: body.operations } });
   }

@@ -117,7 +117,11 @@ export function reviewRecord(lab: Lab, value: unknown, where: string): ReviewVie
 export function releaseRecord(lab: Lab, value: unknown, where: string): ReviewView {
   const { about, note = "", by } = checkAgainstSchema(releaseInput, value, where);
   refuseOwn(recordEntries(lab, about), by, about, where, "released");
-  const { state, words, reviews, issues } = reviewView(lab, about);
+  const { state, words, reviews, issues, since } = reviewView(lab, about);
+  if (issues.at(-1)?.state === "in force" && since.length === 0)
+    throw new InputError(
+      `${where}: ${about.kind} ${about.id} is released already, and nothing came since: ${issues.at(-1)?.words ?? ""}`,
+    );
   const review = reviews.at(-1);
   if (state !== "reviewed" || review === undefined)
     throw new InputError(`${where}: ${about.kind} ${about.id} is ${state}: ${words}`);

@@ -5,23 +5,31 @@ import fastifySwagger from "@fastify/swagger";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
 import fastify, { type FastifyInstance } from "fastify";
 import { programVersion, projectFolder } from "../lab/project-folder.ts";
+import { amendmentRoutes } from "./amendment-routes.ts";
 import { bandRoutes } from "./band-routes.ts";
 import { calibrationRoutes } from "./calibration-routes.ts";
+import { custodyRoutes } from "./custody-routes.ts";
 import { exhibitRoutes } from "./exhibit-routes.ts";
 import { figureRoutes } from "./figure-routes.ts";
+import { gateRoutes } from "./gate-routes.ts";
+import { importRoutes } from "./import-routes.ts";
+import { jobRoutes } from "./job-routes.ts";
 import { labRoutes } from "./lab-routes.ts";
 import { limitRoutes } from "./limit-routes.ts";
 import { liveRoutes } from "./live-routes.ts";
+import { photographRoutes } from "./photograph-routes.ts";
 import { planRoutes } from "./plan-routes.ts";
 import { policyRoutes } from "./policy-routes.ts";
 import { handleError, sendProblem } from "./problem.ts";
 import { programmeRoutes } from "./programme-routes.ts";
 import { rateRoutes } from "./rate-routes.ts";
+import { reviewRoutes } from "./review-routes.ts";
 import { rigRoutes } from "./rig-routes.ts";
 import type { ServerDependencies } from "./routes.ts";
 import { shotRoutes } from "./shot-routes.ts";
 import { specimenRoutes } from "./specimen-routes.ts";
 import { studyRoutes } from "./study-routes.ts";
+import { verifyRoutes } from "./verify-routes.ts";
 
 const loopbackHosts = new Set(["localhost", "127.0.0.1", "[::1]", "::1"]);
 
@@ -68,6 +76,14 @@ export async function buildServer(dependencies: ServerDependencies): Promise<Fas
         rateRoutes,
         studyRoutes,
         planRoutes,
+        importRoutes,
+        verifyRoutes,
+        jobRoutes,
+        custodyRoutes,
+        photographRoutes,
+        gateRoutes,
+        amendmentRoutes,
+        reviewRoutes,
       ]) {
         await api.register(routes(dependencies));
       }

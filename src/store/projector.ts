@@ -268,6 +268,7 @@ const withoutProjection: ReadonlySet<keyof EntryBodies> = new Set([
   "gate-passed",
   "record-reviewed",
   "record-released",
+  "time-stamped",
 ] as const);
 
 function isKind<K extends keyof EntryBodies>(entry: LedgerEntry, kind: K): entry is LedgerEntry<K> {

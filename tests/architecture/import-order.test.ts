@@ -45,6 +45,8 @@ const packageHome: Readonly<Record<string, string>> = {
   "svg-to-pdfkit": "src/exhibit",
   "d3-scale": "src/exhibit",
   "d3-shape": "src/exhibit",
+  qrcode: "src/exhibit",
+  "@peculiar": "src/exchange",
   "csv-parse": "src/exchange",
   "csv-stringify": "src/exchange",
   fflate: "src/exchange",

@@ -1,10 +1,18 @@
+import type { Static } from "typebox";
+import type { AmendedEntry, amendmentInput } from "../../src/contract/amendment-schema.ts";
 import type { BandView } from "../../src/contract/band-schema.ts";
 import type { CalibrationInput } from "../../src/contract/calibration-schema.ts";
 import type { ConfirmedLimitSetView, ConfirmLimitSet } from "../../src/contract/confirmation.ts";
+import type { CustodyLine, custodyInput } from "../../src/contract/custody-schema.ts";
+import type { GateView, gateInput } from "../../src/contract/gate-schema.ts";
 import type { RigView, ShotView, SpecimenView, StartShot, TraceView } from "../../src/contract/http.ts";
-import type { LabPolicy } from "../../src/contract/ledger-entries.ts";
+import type { ReceivedSpecimen } from "../../src/contract/import-schema.ts";
+import type { JobView, jobInput } from "../../src/contract/job-schema.ts";
+import type { LabPolicy, Subject } from "../../src/contract/ledger-entries.ts";
+import type { LedgerCheck } from "../../src/contract/ledger-views.ts";
 import type { SharesView } from "../../src/contract/plans.ts";
 import type { LockProgramme, PlanView } from "../../src/contract/programme.ts";
+import type { ReviewView, releaseInput, reviewInput } from "../../src/contract/review-schema.ts";
 import type { StudyView } from "../../src/contract/studies.ts";
 import type { Specimen } from "../../src/core/specimen/specimen.ts";
 import { request } from "./request.ts";
@@ -57,6 +65,20 @@ export const addresses = {
   bands: "/api/bands",
   calibrations: "/api/calibrations",
   policy: "/api/policy",
+  ledger: (since: number) => `/api/ledger?since=${since}`,
+  verify: (head: string) => `/api/verify?${query({ head })}`,
+  exhibit: (choices: Readonly<Record<string, string | null>>) => `/api/exhibit.pdf?${query(choices)}`,
+  package: (choices: Readonly<Record<string, string | null>>) => `/api/package.zip?${query(choices)}`,
+  jobs: "/api/jobs",
+  job: (name: string) => `/api/jobs/${segment(name)}`,
+  custody: ({ kind, id }: Subject) => `/api/${kind}s/${segment(id)}/custody`,
+  review: ({ kind, id }: Subject) => `/api/${kind}s/${segment(id)}/review`,
+  gate: (specimen: string) => `/api/specimens/${segment(specimen)}/gate`,
+  photographs: ({ kind, id }: Subject) => `/api/photographs?${query({ kind, id })}`,
+  photograph: (hash: string) => `/api/photographs/${segment(hash)}`,
+  photographPublished: (hash: string) => `/api/photographs/${segment(hash)}/published`,
+  amendment: (entry: number) => `/api/amendments/${entry}`,
+  amendments: (about: string) => `/api/amendments?${query({ about })}`,
   links: "/api/rig/links",
   breakers: "/api/rig/breakers",
 } as const;
@@ -80,6 +102,23 @@ export const importStudies = (csv: string, name: string) =>
   request<StudyView[]>("POST", addresses.studies, { csv, ...(name === "" ? {} : { name }) });
 export const countShares = (csv: string) => request<SharesView>("POST", "/api/shares", { csv });
 export const setPolicy = (policy: LabPolicy) => request<LabPolicy>("PUT", addresses.policy, policy);
+export const checkLedger = (knownHead: string) => request<LedgerCheck>("GET", addresses.verify(knownHead));
+export const openJob = (job: Static<typeof jobInput>) => request<JobView>("POST", addresses.jobs, job);
+export const importSpecimens = (csv: string, name: string) =>
+  request<ReceivedSpecimen[]>("POST", `${addresses.specimens}/import`, {
+    csv,
+    ...(name === "" ? {} : { name }),
+  });
+export const addCustody = (event: Static<typeof custodyInput>) =>
+  request<CustodyLine>("POST", "/api/custody", event);
+export const passGate = (specimen: string, passage: Static<typeof gateInput>) =>
+  request<GateView>("POST", addresses.gate(specimen), passage);
+export const amendEntry = (amendment: Static<typeof amendmentInput>) =>
+  request<AmendedEntry>("POST", "/api/amendments", amendment);
+export const reviewRecord = (review: Static<typeof reviewInput>) =>
+  request<ReviewView>("POST", "/api/reviews", review);
+export const releaseRecord = (release: Static<typeof releaseInput>) =>
+  request<ReviewView>("POST", "/api/releases", release);
 export const startShot = (shot: StartShot) => request<{ shot: string }>("POST", addresses.shots, shot);
 export const connectRig = (address: string) => request<RigView>("POST", "/api/rig/connect", { address });
 export const clearFault = () => request<RigView>("POST", "/api/rig/clear");

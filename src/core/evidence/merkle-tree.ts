@@ -100,3 +100,30 @@ function pathTo(leaves: readonly Uint8Array[], index: number): Uint8Array[] {
     ? [...pathTo(left, index), rootOf(right)]
     : [...pathTo(right, index - split), rootOf(left)];
 }
+
+/** A tree that items are added to one by one, for its root after each of them. */
+export interface GrowingTree {
+  add(item: Uint8Array): void;
+  /** Root over all items so far, as `merkleRoot` gives it. */
+  root(): string;
+}
+
+/** A new growing tree: it keeps the root of each full subtree, as many as the number of items has binary ones. */
+export function growingTree(): GrowingTree {
+  const full: { hash: Uint8Array; size: number }[] = [];
+  return {
+    add: (item) => {
+      let node = { hash: leafHash(item), size: 1 };
+      for (let last = full.at(-1); last?.size === node.size; last = full.at(-1)) {
+        node = { hash: nodeHash(last.hash, node.hash), size: node.size * 2 };
+        full.pop();
+      }
+      full.push(node);
+    },
+    root: () => {
+      const [last, ...before] = full.toReversed();
+      if (last === undefined) return merkleRoot([]);
+      return hexOfBytes(before.reduce((hash, one) => nodeHash(one.hash, hash), last.hash));
+    },
+  };
+}

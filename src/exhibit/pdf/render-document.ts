@@ -1,11 +1,10 @@
-import { createHash } from "node:crypto";
-import PDFDocument from "pdfkit";
 import type { Block, ExhibitDocument } from "../document-model.ts";
 import { drawFigure, figureSize } from "./_figure-block.ts";
 import { Cursor, type Letters, paper } from "./_page.ts";
+import { startPdf } from "./_start-pdf.ts";
 import { drawTable } from "./_table-block.ts";
 import { drawList, drawText } from "./_text-block.ts";
-import { type FontName, openFonts } from "./open-fonts.ts";
+import type { FontName } from "./open-fonts.ts";
 
 /**
  * A document as PDF: embedded open fonts, vector figures, tagged, with title and language, and PDF/A-2b in structure (output
@@ -17,53 +16,20 @@ import { type FontName, openFonts } from "./open-fonts.ts";
  * @throws Error for a figure that cannot be drawn whole
  */
 export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Array> {
-  const document = new PDFDocument({
-    size: [paper.width, paper.height],
-    // Nothing is laid out by the library, so that it never begins a page by itself.
-    margins: { top: 0, bottom: 0, left: 0, right: 0 },
-    pdfVersion: "1.7",
-    subset: "PDF/A-2b",
-    tagged: true,
-    lang: "en-US",
-    displayTitle: true,
-    bufferPages: true,
-    font: openFonts.plain,
-    info: {
-      Title: forMetadata(exhibit.title),
-      Author: forMetadata(exhibit.author),
-      Subject: forMetadata(exhibit.subject),
-      Creator: "asfound",
-      CreationDate: exhibit.dated,
-      ModDate: exhibit.dated,
-    },
-  });
-  const parts: Buffer[] = [];
-  document.on("data", (part: Buffer) => parts.push(part));
-  const ended = new Promise<void>((settle, fail) => {
-    document.once("end", settle);
-    document.once("error", fail);
-  });
-  (document as unknown as { _id: Buffer })._id = createHash("sha256")
-    .update(JSON.stringify(exhibit))
-    .digest()
-    .subarray(0, 16);
-  for (const [name, file] of Object.entries(openFonts)) document.registerFont(name, file);
-  const cursor = new Cursor(document);
-  exhibit.blocks.forEach((block, at) => {
-    drawBlock(cursor, block, wantedAt(exhibit.blocks, at + 1));
-  });
-  markPages(cursor, exhibit);
-  document.end();
-  await ended;
-  return Buffer.concat(parts);
+  return (await renderPages(exhibit)).pdf;
 }
 
-const plain: Letters = { font: "plain", size: 9 };
-const paragraphs = {
-  plain,
-  strong: { font: "bold", size: 9 },
-  small: { font: "plain", size: 7.8 },
-} as const satisfies Readonly<Record<string, Letters>>;
+/** The same, with the number of its pages. */
+export async function renderPages(exhibit: ExhibitDocument): Promise<{ pdf: Uint8Array; pages: number }> {
+  const { document, finished } = startPdf(exhibit, JSON.stringify(exhibit));
+  const cursor = new Cursor(document);
+  exhibit.blocks.forEach((block, at) => {
+    drawBlock(cursor, block, wantedAt(exhibit.blocks, at + 1), exhibit.textSize ?? 9);
+  });
+  const pages = document.bufferedPageRange().count;
+  markPages(cursor, exhibit);
+  return { pdf: await finished(), pages };
+}
 
 /** Height of a few lines below a heading, in points. */
 const keptWithHeading = 60;
@@ -75,11 +41,18 @@ function wantedAt(blocks: readonly Block[], at: number): number {
   return next?.kind === "heading" ? keptWithHeading / 2 + wantedAt(blocks, at + 1) : keptWithHeading;
 }
 
-function drawBlock(cursor: Cursor, block: Block, keepWithNext: number): void {
+function drawBlock(cursor: Cursor, block: Block, keepWithNext: number, size: number): void {
+  const plain: Letters = { font: "plain", size };
+  const paragraphs: Readonly<Record<"plain" | "strong" | "small", Letters>> = {
+    plain,
+    strong: { font: "bold", size },
+    small: { font: "plain", size: size - 1.2 },
+  };
   switch (block.kind) {
     case "heading": {
-      const [tag, size, before] = block.level === 1 ? (["H1", 14, 10] as const) : (["H2", 11, 8] as const);
-      drawText(cursor, tag, block.text, { font: "bold", size }, { before, after: 5, keepWithNext });
+      const [tag, headSize, before] =
+        block.level === 1 ? (["H1", 14, 10] as const) : (["H2", 11, 8] as const);
+      drawText(cursor, tag, block.text, { font: "bold", size: headSize }, { before, after: 5, keepWithNext });
       break;
     }
     case "paragraph":
@@ -131,13 +104,4 @@ function markPages(cursor: Cursor, exhibit: ExhibitDocument): void {
     if (exhibit.bates !== null) right(`${exhibit.bates}${String(page + 1).padStart(6, "0")}`, 750, "bold");
     document.endMarkedContent();
   }
-}
-
-/** The library writes these texts into XMP as they are: letters with a meaning in XML are replaced, control characters dropped. */
-function forMetadata(text: string): string {
-  return text
-    .replaceAll("&", "+")
-    .replaceAll("<", "‹")
-    .replaceAll(">", "›")
-    .replace(/\p{Cc}/gu, " ");
 }

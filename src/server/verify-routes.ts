@@ -1,0 +1,28 @@
+import type { Static } from "typebox";
+import { type LedgerCheck, verifyQuery } from "../contract/ledger-views.ts";
+import { RigError } from "../lab/rig-error.ts";
+import { verifyStore } from "../store/verify-store.ts";
+import type { Routes } from "./routes.ts";
+
+/** GET /verify: the check of `asfound verify --data`, asked for from the page. */
+export const verifyRoutes: Routes =
+  ({ lab, desk }) =>
+  async (api) => {
+    api.get<{ Querystring: Static<typeof verifyQuery> }>(
+      "/verify",
+      {
+        schema: {
+          summary: "Check chain, signatures, samples, photographs and projections",
+          querystring: verifyQuery,
+        },
+      },
+      async ({ query: { head } }): Promise<LedgerCheck> => {
+        // A check reads everything in one go, and a rig under current needs its heartbeat.
+        if (desk.current() !== null)
+          throw new RigError("A shot is under way: the ledger is checked when it has ended");
+        const begun = performance.now();
+        const found = verifyStore(lab.store.dataDir, head === undefined ? {} : { knownHead: head });
+        return { ...found, seconds: (performance.now() - begun) / 1000 };
+      },
+    );
+  };

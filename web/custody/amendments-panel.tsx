@@ -1,0 +1,72 @@
+import { useState } from "preact/hooks";
+import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
+import type { LedgerEntry } from "../../src/contract/ledger-entries.ts";
+import type { LedgerExport } from "../../src/contract/ledger-views.ts";
+import { ProblemNote } from "../frame/problem-note.tsx";
+import { kindWords } from "../ledger/entry-words.ts";
+import { routeTo } from "../routing.ts";
+import { addresses } from "../server/resources.ts";
+import { useResource } from "../server/use-resource.ts";
+import { AmendmentHistory, AmendPanel } from "./amend-panel.tsx";
+
+/** What was corrected in the record of a specimen, and the correcting of what was written when it was received. */
+export function AmendmentsPanel({ specimen }: { specimen: string }) {
+  const amended = useResource<AmendedEntry[]>(addresses.amendments(specimen));
+  const [correcting, setCorrecting] = useState(false);
+  return (
+    <section class="panel" aria-labelledby="amendments-title">
+      <div class="panel-head">
+        <h2 id="amendments-title">Amendments</h2>
+        <button type="button" onClick={() => setCorrecting(!correcting)}>
+          {correcting ? "Close" : "Correct what was received"}
+        </button>
+      </div>
+      <ProblemNote problem={amended.problem} />
+      {amended.value !== null && amended.value.length === 0 && <p>Nothing was amended.</p>}
+      {(amended.value ?? []).map((entry) => (
+        <div key={entry.sequence}>
+          <h3>
+            <a href={routeTo("ledger", String(entry.sequence))}>
+              {kindWords(entry.kind)}, entry {entry.sequence}
+            </a>
+          </h3>
+          <AmendmentHistory entry={entry} />
+        </div>
+      ))}
+      {correcting && <Receipt specimen={specimen} onAmended={amended.reload} />}
+      <p class="hint">
+        Any other entry is corrected where it stands in the <a href={routeTo("ledger")}>ledger</a>; each event
+        above links to its own.
+      </p>
+    </section>
+  );
+}
+
+/** The entry by which a specimen was received is looked for in the ledger only when it is wanted. */
+function Receipt({ specimen, onAmended }: { specimen: string; onAmended: () => void }) {
+  const ledger = useResource<LedgerExport>(addresses.ledger(0));
+  const receipt = ledger.value?.entries.find(
+    (one): one is LedgerEntry<"specimen-received"> =>
+      one.kind === "specimen-received" &&
+      (one as LedgerEntry<"specimen-received">).body.specimen === specimen,
+  );
+  const entry = useResource<AmendedEntry>(
+    receipt === undefined ? null : addresses.amendment(receipt.sequence),
+  );
+  if (entry.value === null)
+    return (
+      <>
+        <ProblemNote problem={ledger.problem ?? entry.problem} />
+        <p class="empty">Looking for the entry.</p>
+      </>
+    );
+  return (
+    <AmendPanel
+      entry={entry.value}
+      onAmended={() => {
+        entry.reload();
+        onAmended();
+      }}
+    />
+  );
+}
