@@ -1,4 +1,8 @@
-import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
+import type { CustodyChain } from "../contract/custody-schema.ts";
+import type { GateView } from "../contract/gate-schema.ts";
+import type { EntryBodies, JobDetails, LedgerEntry } from "../contract/ledger-entries.ts";
+import type { PhotographView } from "../contract/photograph-schema.ts";
+import type { ReviewView } from "../contract/review-schema.ts";
 import type { LimitSet } from "../core/limits/limit-set.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import type { Figure } from "./document-model.ts";
@@ -35,6 +39,22 @@ export interface LimitSetData {
   held: LimitSet | null;
 }
 
+/** How a specimen was handled: its chain of custody, photographs of it, the gate before its first current, its reviews. */
+export interface HandlingData {
+  specimen: string;
+  custody: CustodyChain;
+  photographs: readonly PhotographView[];
+  gate: GateView;
+  review: ReviewView;
+}
+
+/** A job of the exhibit, where it was opened in the ledger. */
+export interface JobData {
+  sequence: number;
+  details: JobDetails;
+  photographs: readonly PhotographView[];
+}
+
 /** Everything that an exhibit says, gathered; making the document from it reads nothing else. */
 export interface ExhibitData {
   subject: { specimen: string } | { job: string };
@@ -51,6 +71,9 @@ export interface ExhibitData {
   published: boolean;
   head: { sequence: number; hash: string; at: string };
   specimens: readonly SpecimenData[];
+  /** One for each specimen, in their order. */
+  handling: readonly HandlingData[];
+  jobs: readonly JobData[];
   entries: readonly LedgerEntry[];
   openShots: readonly string[];
   limitSets: readonly LimitSetData[];

@@ -1,4 +1,6 @@
 import { formatAmps } from "../core/units/format-amps.ts";
+import { amendmentRows, releaseBlocks, releaseStandings } from "./document-amendments.ts";
+import { chainRows, photographRows } from "./document-custody.ts";
 import { type ExhibitClass, type ExhibitData, shotsOf } from "./document-data.ts";
 import { framed } from "./document-frame.ts";
 import { limitBlocks, limitRows } from "./document-limits.ts";
@@ -44,7 +46,16 @@ export function documentOfExhibit(data: ExhibitData): ExhibitDocument {
 
 /** Every table of an exhibit, for its CSV. */
 export function tablesOfExhibit(data: ExhibitData): DataTable[] {
-  return [readingRows(data), budgetRows(data), limitRows(data), custodyRows(data), entryRows(data)];
+  return [
+    readingRows(data),
+    budgetRows(data),
+    limitRows(data),
+    custodyRows(data),
+    chainRows(data),
+    photographRows(data),
+    amendmentRows(data),
+    entryRows(data),
+  ];
 }
 
 function titleOf(data: ExhibitData): string {
@@ -77,9 +88,23 @@ function openingBlocks(data: ExhibitData, title: string): Block[] {
             ? `${only.details.label} (${only.specimen}), ${formatAmps(only.details.ratedAmps)}, ${only.details.poles} pole${only.details.poles === 1 ? "" : "s"}`
             : `${data.specimens.length} specimens`,
         ],
+        ["Record", recordWords(data)],
         ["Tests", `${shots.length}: ${counts.join(", ") || "none finished"}`],
       ],
     },
+    ...releaseBlocks(data),
     { kind: "paragraph", weight: "strong", text: "These results relate only to the specimens tested." },
   ];
+}
+
+function recordWords(data: ExhibitData): string {
+  const standings = releaseStandings(data);
+  return (["in force", "amended after release", "not released"] as const)
+    .flatMap((state) => {
+      const n = standings.filter((one) => one.state === state).length;
+      if (n === 0) return [];
+      const words = state === "in force" ? "released, in force" : state;
+      return [standings.length === 1 ? words : `${n} × ${words}`];
+    })
+    .join(", ");
 }

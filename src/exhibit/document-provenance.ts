@@ -1,3 +1,4 @@
+import type { EntryBodies } from "../contract/ledger-entries.ts";
 import { type ExhibitData, shotsOf } from "./document-data.ts";
 import type { Block, DataTable } from "./document-model.ts";
 import { momentWords } from "./document-words.ts";
@@ -21,6 +22,7 @@ export function provenanceBlocks(data: ExhibitData): Block[] {
       kind: "paragraph",
       text: "The hash of an entry is the SHA-256 of its RFC 8785 canonical JSON without the fields hash and signature; each entry holds the hash of the one before. A chain alone does not stop someone from rewriting all of it: compare the head above with a copy that was given away before.",
     },
+    ...stampBlocks(data),
     ...(data.published
       ? [
           {
@@ -49,6 +51,26 @@ export function provenanceBlocks(data: ExhibitData): Block[] {
       rows: shotsOf(data).map(({ shot, closed }) => [shot, String(closed.samples), closed.samplesHash]),
       widths: [0.2, 0.14, 0.66],
       mono: [2],
+    },
+  ];
+}
+
+/** The time stamp over these entries, or that there is none. */
+function stampBlocks(data: ExhibitData): Block[] {
+  const stamps = data.entries.flatMap(({ kind, sequence, body }) =>
+    kind === "time-stamped" ? [{ sequence, body: body as EntryBodies["time-stamped"] }] : [],
+  );
+  if (stamps.length === 0)
+    return [{ kind: "paragraph", text: "No time stamp of an authority over the ledger is on record." }];
+  return [
+    {
+      kind: "facts",
+      title:
+        "Time stamp (RFC 3161); whether its authority is to be trusted is checked with the authority's root",
+      rows: stamps.map(({ sequence, body }) => [
+        `Entry ${sequence}`,
+        `the ledger up to entry ${body.entries} was there at ${body.time}, by the authority's clock`,
+      ]),
     },
   ];
 }

@@ -1,3 +1,4 @@
+import { releaseStandings } from "./document-amendments.ts";
 import { type ExhibitData, shotsOf } from "./document-data.ts";
 import type { Block } from "./document-model.ts";
 import { momentWords } from "./document-words.ts";
@@ -63,13 +64,21 @@ export function reportFields(data: ExhibitData, title: string): ReportField[] {
     { letter: "l", field: "That results relate only to the items tested", found: "on every page" },
     { letter: "m", field: "Results with units", found: "section Results" },
     { letter: "n", field: "Additions, deviations, exclusions", found: "section Deviations and exclusions" },
-    { letter: "o", field: "Who authorised the report", found: null },
+    { letter: "o", field: "Who authorised the report", found: authorised(data) },
     {
       letter: "p",
       field: "What came from outside providers",
       found: allEmulated ? null : "nothing of the results; limit values as told under Limits",
     },
   ];
+}
+
+/** Who released the records, where all of them are released and in force. */
+function authorised(data: ExhibitData): string | null {
+  const standings = releaseStandings(data);
+  return standings.length > 0 && standings.every(({ state }) => state === "in force")
+    ? standings.map(({ words }) => words).join(" ")
+    : null;
 }
 
 const missing = "MISSING: not in the record";

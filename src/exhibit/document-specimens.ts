@@ -1,6 +1,8 @@
 import type { LedgerEntry } from "../contract/ledger-entries.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
+import { amendmentBlocks } from "./document-amendments.ts";
+import { custodyBlocks } from "./document-custody.ts";
 import type { ExhibitData, SpecimenData } from "./document-data.ts";
 import type { Block, DataTable } from "./document-model.ts";
 import { momentWords } from "./document-words.ts";
@@ -18,12 +20,9 @@ export function specimenBlocks(data: ExhibitData): Block[] {
         rows: factsOf(one),
       },
     ]),
-    { kind: "heading", level: 1, text: "Custody and handling" },
-    {
-      kind: "paragraph",
-      text: "What the ledger holds of receipt and handling. What is not listed was not recorded here; it may be recorded elsewhere.",
-    },
+    ...custodyBlocks(data),
     custodyTable(data),
+    ...amendmentBlocks(data),
   ];
 }
 
@@ -62,11 +61,17 @@ function factsOf({
 /** The recorded steps of every specimen, in order; the CSV holds the same. */
 export function custodyRows(data: Pick<ExhibitData, "entries" | "specimens">): DataTable {
   const labels = new Map(data.specimens.map((one) => [one.specimen, one.details.label]));
+  const amended = new Map<number, number>();
+  for (const { kind, sequence, body } of data.entries)
+    if (kind === "entry-amended") amended.set((body as { amends: number }).amends, sequence);
   const rows = data.entries.flatMap((entry) => {
     const step = stepWords(entry);
     if (step === null) return [];
-    const { specimen } = entry.body as { specimen?: string };
-    return [[entry.sequence, entry.at, labels.get(specimen ?? "") ?? specimen ?? "", step, entry.actor]];
+    const { specimen, about } = entry.body as { specimen?: string; about?: { id: string } | null };
+    const id = specimen ?? about?.id ?? "";
+    const by = amended.get(entry.sequence);
+    const words = by === undefined ? step : `${step} (as first entered; amended by entry ${by})`;
+    return [[entry.sequence, entry.at, labels.get(id) ?? id, words, entry.actor]];
   });
   return {
     name: "custody",
@@ -112,7 +117,15 @@ function stepWords(entry: LedgerEntry): string | null {
     case "calibration-recorded":
     case "limit-set-confirmed":
     case "band-added":
+    case "time-stamped":
+    case "entry-amended":
+    case "record-reviewed":
+    case "record-released":
       return null;
+    case "custody-moved":
+      return `custody: ${String(body.event)}, from ${String(body.from)} to ${String(body.to)}`;
+    case "photograph-added":
+      return `photograph added: ${String(body.shows)}`;
     default:
       return kind.replaceAll("-", " ");
   }

@@ -53,7 +53,7 @@ export function checkAmendedBody(lab: Lab, entry: LedgerEntry, body: unknown, ch
   if (schema !== undefined) checkAgainstSchema(schema, body, where);
   else checkSameKind(change);
   if (entry.kind === "specimen-received") checkLabel(lab, body as EntryBodies["specimen-received"], where);
-  if (entry.kind === "shot-opened") checkState(change);
+  if (entry.kind === "shot-opened") checkState(lab, entry as LedgerEntry<"shot-opened">, change);
   if (entry.kind === "job-opened") checkJobDays(lab, body as EntryBodies["job-opened"], where);
   if (entry.kind === "custody-moved") {
     const event = body as EntryBodies["custody-moved"];
@@ -87,7 +87,7 @@ function refuseAll(fields: readonly { field: string; problem: string }[], where:
   throw new InputError(`${where}: ${fields.map((one) => `${one.field}: ${one.problem}`).join("; ")}`, fields);
 }
 
-function checkState({ next, where }: Change): void {
+function checkState(lab: Lab, entry: LedgerEntry<"shot-opened">, { next, where }: Change): void {
   const state = next.there ? (next.value as OperationState | null) : null;
   const fits =
     state !== null &&
@@ -97,6 +97,11 @@ function checkState({ next, where }: Change): void {
         Object.keys(state).length === 2 &&
         Number.isSafeInteger(state.operations) &&
         state.operations >= 0));
+  const first = lab.store.records.shots({ specimen: entry.body.specimen }).at(-1);
+  if (fits && state.kind === "as-found" && first !== undefined && first.sequence < entry.sequence) {
+    const problem = `shot ${first.shot} came before it; only the first shot of a specimen can be as found`;
+    throw new InputError(`${where}: after: ${problem}`, [{ field: "after", problem }]);
+  }
   if (fits) return;
   const problem = `found ${JSON.stringify(state)}; accepted: {"kind":"as-found"} or {"kind":"exercised","operations":N}`;
   throw new InputError(`${where}: after: ${problem}`, [{ field: "after", problem }]);

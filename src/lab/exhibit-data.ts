@@ -54,6 +54,9 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
   const jobs = new Set(specimens.flatMap((one) => one.details.job ?? []));
   const limitSets = new Set(all.map((one) => one.limitSet));
   const entries: LedgerEntry[] = [];
+  const stamps: LedgerEntry<"time-stamped">[] = [];
+  const sequences = new Set<number>();
+  let lastOwn = 0;
   const ledgerHashes: string[] = [];
   let newest: LedgerEntry | null = null;
   for (const entry of ledger.entries()) {
@@ -64,15 +67,24 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
     const speaksOfOthers = texts.some((text) => identifier.test(text) && !own.has(text));
     const speaksOfJob = !speaksOfOthers && texts.some((text) => jobs.has(text));
     const confirms = entry.kind === "limit-set-confirmed" && texts.some((text) => limitSets.has(text));
-    if (ofAll.includes(entry.kind) || speaksOfOwn || speaksOfJob || confirms) entries.push(entry);
+    const amends = entry.kind === "entry-amended" && sequences.has((entry.body as { amends: number }).amends);
+    if (entry.kind === "time-stamped") stamps.push(entry as LedgerEntry<"time-stamped">);
+    else if (ofAll.includes(entry.kind) || speaksOfOwn || speaksOfJob || confirms || amends) {
+      entries.push(entry);
+      sequences.add(entry.sequence);
+      lastOwn = entry.sequence;
+    }
   }
+  // One stamp over all of them says as much as many; where there is none yet, the newest covers the most.
+  const stamp = stamps.find(({ body }) => body.entries >= lastOwn) ?? stamps.at(-1);
+  if (stamp !== undefined) entries.push(stamp);
   return {
     subject,
     station: stationOf(lab),
     specimens,
     shots: all.filter((one) => one.closedSequence !== null).map((one) => knownShot(lab, one.shot)),
     openShots: all.filter((one) => one.closedSequence === null).map((one) => one.shot),
-    entries,
+    entries: entries.sort((a, b) => a.sequence - b.sequence),
     ledgerHashes,
     head: {
       sequence: newest?.sequence ?? 0,

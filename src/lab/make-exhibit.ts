@@ -5,6 +5,7 @@ import { renderDocument } from "../exhibit/pdf/render-document.ts";
 import { cautions, rateCaution } from "./cautions.ts";
 import { type Subject, type SubjectRecords, subjectRecords } from "./exhibit-data.ts";
 import { shotFigureOf, timeCurrentOf } from "./exhibit-data-figures.ts";
+import { handlingOf, jobsOf } from "./exhibit-data-handling.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import type { Publisher } from "./make-package-published-copy.ts";
@@ -106,6 +107,8 @@ function exhibitData(
     published: publisher !== null,
     head: publisher === null ? head : { ...head, at: head.at.slice(0, 4) },
     specimens,
+    handling: specimens.map(({ specimen }) => handlingOf(lab, specimen, publisher)),
+    jobs: jobsOf(lab, records, publisher),
     entries,
     openShots,
     limitSets,
@@ -136,7 +139,7 @@ function specimenData(
     operations: record.operations,
     shots: records.shots
       .filter(({ opened }) => opened.body.specimen === specimen)
-      .flatMap(({ opened, closed }) =>
+      .flatMap(({ record: { state }, opened, closed }) =>
         closed === null
           ? []
           : [
@@ -144,7 +147,8 @@ function specimenData(
                 shot: opened.body.shot,
                 openedAt: moment(opened.at),
                 closedAt: moment(closed.at),
-                opened: bodyOf<typeof opened.body>(opened.sequence),
+                // The state before the shot is the one thing of an opening that can be amended.
+                opened: { ...bodyOf<typeof opened.body>(opened.sequence), state },
                 closed: bodyOf<typeof closed.body>(closed.sequence),
                 openedSequence: opened.sequence,
                 closedSequence: closed.sequence,

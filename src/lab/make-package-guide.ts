@@ -39,7 +39,7 @@ ${facts.published ? publishedRecords : sealedRecords}
    A block is one byte of kind, four bytes of length (big-endian), and that many bytes. data/samples holds the same samples for
    reading: t_s is the end of a window in seconds on the rig's clock, amps its true RMS current.
    A file in data/limits has the SHA-256 that stands as "limitSetHash" in the records of the tests that it decided.
-
+${facts.published ? publishedPhotographs : sealedAttachments}
 6. Readings and verdicts follow from the samples (this needs the program)
 
   asfound verify --package . --key ${facts.publicKey}
@@ -105,6 +105,21 @@ for name in sorted(glob.glob("data/records/*.json")):
     leaf = bytes.fromhex(record["hash"])
     assert root_from(leaf, proof["sequence"] - 1, proof["size"], proof["path"]) == root, name + ": not in the ledger"
     print(name, "its original stands in the ledger")
+`;
+
+const sealedAttachments = `
+   A photograph in data/photographs has the SHA-256 that is its name and that stands as "photograph" in its record.
+   An authority's answer in data/time-stamps stamps the text beside it; with the authority's root, got from the authority itself:
+
+  openssl ts -verify -data data/time-stamps/NNNNNN.txt -in data/time-stamps/NNNNNN.tsr -CAfile ROOT.pem
+
+   The text names a root as data/tree-head.txt does, of the ledger as it was then. NNNNNN-proofs.json holds for each record that
+   was there the path from its hash to that root, to be checked as in step 4.
+`;
+
+const publishedPhotographs = `
+   A photograph in data/photographs is a copy of the picture alone, without what the camera wrote of place and time. Its name is
+   the hash of the sealed original, not its own. The picture itself may still show names and numbers.
 `;
 
 const publishedWords = `

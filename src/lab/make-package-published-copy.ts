@@ -1,12 +1,25 @@
 import { createHmac, randomBytes } from "node:crypto";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { LedgerEntry } from "../contract/ledger-entries.ts";
+import type { EntryBodies, EntryKind, LedgerEntry, Subject } from "../contract/ledger-entries.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { InputError } from "./input-error.ts";
 
-/** What becomes of a field when a record is published. `code`: a keyed code, the same for the same text. */
-type Fate = "keep" | "code" | "year" | "withhold" | { readonly [field: string]: Fate };
+/**
+ * What becomes of a field when a record is published. `code`: a keyed code named by the field, the same for the same text; a
+ * person, job or panel has one code in whatever field it stands. `subject`: the name of a job is coded, identifiers are kept.
+ * Of a list each item meets the fate.
+ */
+type Fate =
+  | "keep"
+  | "code"
+  | "person"
+  | "job"
+  | "panel"
+  | "subject"
+  | "year"
+  | "withhold"
+  | { readonly [field: string]: Fate };
 
 /** One thing that was left out or replaced, for the list in the package. */
 export interface Withheld {
@@ -32,8 +45,8 @@ const specimenFates: { readonly [field in keyof Required<Specimen>]: Fate } = {
   typeCode: "code",
   dateCode: "withhold",
   madeYear: "keep",
-  job: "code",
-  panel: "code",
+  job: "job",
+  panel: "panel",
   circuit: "code",
   receivedOn: "year",
   condition: "withhold",
@@ -113,7 +126,7 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
     document: "keep",
     edition: "keep",
     rows: "keep",
-    by: "code",
+    by: "person",
     on: "year",
     note: "withhold",
   },
@@ -135,6 +148,7 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
     precedence: "keep",
     notCold: "keep",
     coolingTauSeconds: "keep",
+    gate: "keep",
   },
   "programme-locked": {
     specimen: "keep",
@@ -144,13 +158,76 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
     amends: "keep",
     why: "withhold",
   },
+  "job-opened": {
+    job: "job",
+    site: "withhold",
+    on: "year",
+    clientReference: "withhold",
+    removedBy: "person",
+    authority: "withhold",
+    circumstances: "withhold",
+    panels: "panel",
+  },
+  "custody-moved": {
+    about: "subject",
+    event: "keep",
+    from: "person",
+    to: "person",
+    observedAt: "year",
+    observedUntil: "year",
+    seals: { number: "code", condition: "keep" },
+    condition: "withhold",
+    note: "withhold",
+  },
+  "photograph-added": {
+    photograph: "keep",
+    about: "subject",
+    name: "withhold",
+    mediaType: "keep",
+    bytes: "keep",
+    width: "keep",
+    height: "keep",
+    shows: "keep",
+    takenAt: "year",
+    note: "withhold",
+  },
+  "gate-passed": {
+    specimen: "keep",
+    photographs: "keep",
+    programmeLock: "keep",
+    checks: { check: "withhold", found: "withhold" },
+    parties: { party: "person", notifiedOn: "year", answer: "withhold" },
+    present: "person",
+    authority: { by: "person", on: "year", words: "withhold" },
+    skipped: { item: "keep", reason: "withhold" },
+    note: "withhold",
+  },
+  "entry-amended": {
+    amends: "keep",
+    kind: "keep",
+    about: "subject",
+    path: "keep",
+    before: "withhold",
+    after: "withhold",
+    why: "withhold",
+  },
+  "record-reviewed": { about: "subject", through: "keep", finding: "keep", note: "withhold" },
+  "record-released": { about: "subject", issue: "keep", review: "keep", note: "withhold" },
+  // The answer holds the moment of the stamp and the authority's name.
+  "time-stamped": {
+    entries: "keep",
+    head: "keep",
+    imprint: "keep",
+    time: "year",
+    response: "withhold",
+  },
 };
 
 const entryFates: { readonly [field: string]: Fate } = {
   sequence: "keep",
   station: "keep",
   at: "year",
-  actor: "code",
+  actor: "person",
   kind: "keep",
 };
 
@@ -158,8 +235,11 @@ const entryFates: { readonly [field: string]: Fate } = {
 export interface Publisher {
   entry(entry: LedgerEntry): LedgerEntry;
   specimen(details: Specimen, sequence: number): Specimen;
-  /** The keyed code that stands for a job's name. */
+  /** The body of an entry, which may have been amended, as its published copy has it. */
+  body<K extends EntryKind>(kind: K, body: EntryBodies[K], sequence: number): EntryBodies[K];
+  /** The keyed codes that stand for a job's name, and for somebody's. */
   job(name: string): string;
+  person(name: string): string;
   withheld(): Withheld[];
 }
 
@@ -176,6 +256,11 @@ export function publisher(key: string): Publisher {
 
   const copy = (value: unknown, fate: Fate, sequence: number, kind: string, path: string): unknown => {
     if (fate === "keep" || value === null) return value;
+    if (Array.isArray(value)) return value.map((one) => copy(one, fate, sequence, kind, path));
+    if (fate === "subject") {
+      const { kind: of, id } = value as Subject;
+      return { kind: of, id: of === "job" ? copy(id, "job", sequence, kind, `${path}.id`) : id };
+    }
     const tell = (what: Withheld["what"]) => list.push({ sequence, kind, field: path, what });
     if (typeof fate === "object" && typeof value === "object")
       return Object.fromEntries(
@@ -196,7 +281,7 @@ export function publisher(key: string): Publisher {
       return value.slice(0, 4);
     }
     tell("replaced by a keyed code");
-    return code(path.split(".").at(-1) ?? path, value);
+    return code(fate === "code" ? (path.split(".").at(-1) ?? path) : fate, value);
   };
 
   return {
@@ -212,7 +297,9 @@ export function publisher(key: string): Publisher {
     },
     specimen: (details, sequence) =>
       copy(details, specimenFates, sequence, "specimen-received", "body.details") as Specimen,
+    body: (kind, body, sequence) => copy(body, fates[kind] ?? {}, sequence, kind, "body") as typeof body,
     job: (name) => code("job", name),
+    person: (name) => code("person", name),
     withheld: () => [...new Map(list.map((one) => [`${one.sequence} ${one.field}`, one])).values()],
   };
 }

@@ -8,6 +8,7 @@ import { readStationKey } from "../store/station-key.ts";
 import { type Subject, type SubjectRecords, subjectRecords } from "./exhibit-data.ts";
 import type { Lab } from "./lab.ts";
 import { type ExhibitOptions, exhibitOf, limitSetsOf } from "./make-exhibit.ts";
+import { photographFiles, stampFiles } from "./make-package-attachments.ts";
 import { howToCheck } from "./make-package-guide.ts";
 import { bagInfoOf, manifestSignatureName, type PackageFacts, treeHeadText } from "./make-package-layout.ts";
 import { publicationKey, publisher } from "./make-package-published-copy.ts";
@@ -81,6 +82,10 @@ export async function makePackage(
     );
   }
   addSamples(lab, records, payload);
+  for (const [path, bytes] of photographFiles(lab, records.entries, publish !== null)) payload.set(path, bytes);
+  // The answer of an authority holds a moment, which a published copy does not.
+  if (publish === null)
+    for (const [path, bytes] of stampFiles(lab, records.entries, leaves)) payload.set(path, bytes);
   if (publish !== null)
     payload.set(
       "WITHHELD.csv",

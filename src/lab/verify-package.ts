@@ -11,6 +11,7 @@ import { readPackage } from "../exchange/package-place.ts";
 import { verifyFast } from "../store/station-key.ts";
 import { deriveShot } from "./derive-shot.ts";
 import { publicKeyPem } from "./make-package.ts";
+import { photographFileProblems, stampFileProblems } from "./make-package-attachments.ts";
 import { bagInfoOf, manifestSignatureName, type PackageFacts, treeHeadText } from "./make-package-layout.ts";
 import { blocksInFile, samplesCsv, signalInBlocks } from "./make-package-samples.ts";
 
@@ -155,6 +156,8 @@ function checkContent(files: PackageFiles, facts: PackageFacts, check: PackageCh
       tell(`the record that closed shot ${shot} is missing`);
   check.derived = derived.size;
   limitProblems(files, [...opened.values()]).forEach(tell);
+  photographFileProblems(files, records, facts.published).forEach(tell);
+  if (!facts.published) stampFileProblems(files, records, facts).forEach(tell);
 }
 
 /** The records that hold, in order; for each that does not, the first thing that is wrong with it is told. */

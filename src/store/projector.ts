@@ -74,6 +74,13 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
   const amendShots = database.prepare(
     "UPDATE shots SET label = :label, job = :job, demo = :demo WHERE specimen = :specimen",
   );
+  const isLaterShot = database
+    .prepare<[number], number>(
+      `SELECT 1 FROM shots AS later JOIN shots AS earlier
+         ON earlier.specimen = later.specimen AND earlier.sequence < later.sequence
+       WHERE later.sequence = ? LIMIT 1`,
+    )
+    .pluck();
   const restateShot = database.prepare("UPDATE shots SET state = ?, operations = ? WHERE sequence = ?");
   const insertStation = database.prepare("INSERT INTO stations VALUES (?, ?, ?, ?, ?, ?)");
   const cases = caseWriter(database);
@@ -224,6 +231,12 @@ export function projector(database: Database.Database): (entry: LedgerEntry) => 
       throw new StoreError(
         "refused",
         `entry ${sequence} amends ${body.path} of a shot's opening; accepted is /state, whole`,
+      );
+    // Counting rests on it that a specimen has one shot as found at most, its first.
+    if (state.kind === "as-found" && isLaterShot.get(body.amends) !== undefined)
+      throw new StoreError(
+        "refused",
+        `entry ${sequence} calls the shot of entry ${body.amends} as found; only the first shot of a specimen can be`,
       );
     const operations = state.kind === "exercised" ? state.operations : 0;
     restateShot.run(state.kind, operations, body.amends);

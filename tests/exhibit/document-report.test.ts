@@ -26,6 +26,8 @@ const data: ExhibitData = {
       shots: [],
     },
   ],
+  handling: [],
+  jobs: [],
   entries: [],
   openShots: ["7K2M-T0001"],
   limitSets: [],

@@ -98,7 +98,42 @@ describe("an amendment", () => {
       after,
       why: "handle worked on site",
     });
+    const asFound = () =>
+      lab()
+        .store.failureCounts.timed("as-found")
+        .map((one) => one.shot);
     expect(shotLines(lab())[0]?.state).toEqual(after);
+    expect(asFound()).toEqual([]);
+    amend({ entry: opened, path: "/state", before: after, after: { kind: "as-found" } });
+    expect(asFound()).toEqual([shot]);
+    const later = place.shot(id, { at: 9000, multiple: 2, seconds: 30 });
+    const entry = lab().store.records.shot(later)?.opened.sequence;
+    const change = {
+      path: "/state",
+      before: { kind: "exercised", operations: 1 },
+      after: { kind: "as-found" },
+    };
+    expect(() => amend({ entry, ...change })).toThrow(`shot ${shot} came before it`);
+    const body = { ...change, amends: entry ?? 0, kind: "shot-opened" as const, about: null, why: "" };
+    expect(() => lab().store.ledger.append("entry-amended", body, { actor: "x" })).toThrow(
+      "only the first shot of a specimen can be",
+    );
+    expect(asFound()).toEqual([shot]);
+    sound();
+  });
+
+  it("of what a specimen is moves its shots to the right kind and place where they are counted", () => {
+    place.shot(id, { at: 0, multiple: 2, seconds: 30 });
+    const other = place.receive({ label: "A-2", condition: "clean", job: "J2", panel: "P1" });
+    place.shot(other, { at: 0, multiple: 2, seconds: 30 });
+    const counted = () =>
+      lab()
+        .store.failureCounts.timed("as-found")
+        .map(({ kind, cluster }) => [kind, cluster]);
+    expect(counted()[0]).not.toEqual(counted()[1]);
+    amend({ entry: receipt(), path: "/details/condition", before: "claen", after: "clean" });
+    amend({ entry: receipt(), path: "/details/job", before: "J1", after: "J2" });
+    expect(counted()[0]).toEqual(counted()[1]);
     sound();
   });
 

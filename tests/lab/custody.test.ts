@@ -1,6 +1,8 @@
+import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { amendEntry } from "../../src/lab/amendments.ts";
 import { addCustodyEvent, custodyChain } from "../../src/lab/custody.ts";
+import { custodyRemarks } from "../../src/lab/custody-remarks.ts";
 import { openJob } from "../../src/lab/jobs.ts";
 import { RecordedLab } from "./recorded-lab.ts";
 
@@ -105,6 +107,29 @@ describe("a chain of custody", () => {
       expect.stringContaining(`Shot ${early} at`),
     ]);
     expect(early).not.toBe(late);
+  });
+
+  it("is whole exactly where each event begins with whom the one before ended", () => {
+    const holder = fc.constantFrom("A", "B", "C", "D");
+    fc.assert(
+      fc.property(fc.array(fc.tuple(holder, holder), { minLength: 1, maxLength: 8 }), (handed) => {
+        const lines = handed.map(([from, to], at) => {
+          const observedAt = new Date(Date.UTC(2026, 5, 1, at)).toISOString();
+          return {
+            ...{ sequence: at + 2, enteredAt: observedAt, by: "N. N.", lateSeconds: 0, amendments: 0 },
+            event: {
+              ...{ about: { kind: "specimen" as const, id: "x" }, from, to, observedAt, observedUntil: null },
+              ...{ event: at === 0 ? ("receipt" as const) : ("transfer" as const) },
+              ...{ seals: [], condition: "", note: "" },
+            },
+          };
+        });
+        const breaks = handed.filter(([from], at) => at > 0 && from !== handed[at - 1]?.[1]).length;
+        const remarks = custodyRemarks(lines, []);
+        expect(remarks).toHaveLength(breaks);
+        expect(remarks.every(({ kind }) => kind === "gap" || kind === "overlap")).toBe(true);
+      }),
+    );
   });
 
   it("takes in what was recorded of the whole job, and shows the newest of what was amended", () => {

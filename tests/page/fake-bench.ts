@@ -17,6 +17,7 @@ import type {
   StartShot,
 } from "../../src/contract/http.ts";
 import type { LedgerEntry, RigIdentity } from "../../src/contract/ledger-entries.ts";
+import type { NextView, PlanView } from "../../src/contract/programme.ts";
 import { programmeFor } from "../../src/core/limits/applicable-rows.ts";
 import type { LimitSet, TestPoint } from "../../src/core/limits/limit-set.ts";
 import { requirementWords } from "../../src/core/limits/requirement-words.ts";
@@ -361,6 +362,16 @@ export async function openFakeBench() {
     ],
     rateCaution: "Breakers pulled on suspicion are no sample of the installed base.",
   });
+  const unlocked = (specimen: SpecimenView): PlanView => ({
+    specimen: specimen.id,
+    label: specimen.details.label,
+    lock: null,
+    steps: [],
+    done: 0,
+    finished: false,
+    suspicions: [],
+    jamSuspected: null,
+  });
   const limitView: LimitSetView = { set: limitSet, confirmed: false };
 
   function read(path: string, query: URLSearchParams): unknown {
@@ -377,6 +388,8 @@ export async function openFakeBench() {
     if (resource === "rig") return rig;
     if (resource === "specimens" && id === undefined) return [...specimens.values()];
     const specimen = specimens.get(id ?? "");
+    if (resource === "next") return { at: "2026-03-09T10:00:00.000Z", specimens: [] } satisfies NextView;
+    if (resource === "specimens" && specimen !== undefined && part === "plan") return unlocked(specimen);
     if (resource === "specimens" && specimen !== undefined)
       return part === "programme" ? programme(specimen) : specimen;
     if (resource === "shots" && id === undefined) {

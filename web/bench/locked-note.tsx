@@ -1,5 +1,4 @@
 import type { NextStepView, NextView, PlanView } from "../../src/contract/programme.ts";
-import { routeTo } from "../routing.ts";
 import { JamMark } from "../specimens/jam-mark.tsx";
 import { ruleWords } from "../words/rule-words.ts";
 import { CoolingTimer } from "./cooling-timer.tsx";
@@ -19,10 +18,7 @@ export function LockedNote({
   return (
     <div class="locked">
       {plan.lock === null ? (
-        <p>
-          No programme is locked: judged by simple acceptance.{" "}
-          <a href={routeTo("specimens", specimen)}>Lock one</a>
-        </p>
+        <p>No programme is locked: judged by simple acceptance.</p>
       ) : (
         <p>
           Locked: <strong>{plan.lock.programme}</strong>, {plan.done} of {plan.steps.length} done; judged by{" "}

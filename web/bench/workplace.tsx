@@ -62,10 +62,12 @@ export function Workplace({
           <>
             <div class="specimen-head">
               <h2>
-                <a href={routeTo("specimens", specimen.id)}>{specimen.details.label}</a>{" "}
-                {specimen.details.demo && <DemoMark />}
+                {specimen.details.label} {specimen.details.demo && <DemoMark />}
               </h2>
               {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
+              <a class="open specimen-link" href={routeTo("specimens", specimen.id)}>
+                All of it
+              </a>
               <p class="specimen-marking">
                 {markingWords(specimen)}, <strong>{operationWords(specimen.state)}</strong>
               </p>

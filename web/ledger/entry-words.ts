@@ -22,7 +22,8 @@ const aboutWords = ({ kind, id }: Subject, names: Names): string =>
       ? `the job ${id}`
       : nameOf(id, names);
 
-const words: { readonly [K in EntryKind]: KindWords<K> } = {
+/** A kind that is not among these stands as it is written. */
+const words: { readonly [K in EntryKind]?: KindWords<K> } = {
   "station-opened": {
     kind: "Ledger begun",
     what: ({ lab, station, demo }) =>
@@ -101,6 +102,10 @@ const words: { readonly [K in EntryKind]: KindWords<K> } = {
     kind: "Release",
     what: ({ about, issue }, names) =>
       `The record of ${aboutWords(about, names)} was released as issue ${issue}`,
+  },
+  "time-stamped": {
+    kind: "Time stamp",
+    what: ({ entries, time }) => `The head at entry ${entries} was time-stamped by another, at ${time}`,
   },
 };
 

@@ -4,7 +4,7 @@ import { ProblemNote } from "../frame/problem-note.tsx";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { figureWords, rangeWords, rateWords } from "../words/rate-words.ts";
-import { modelNames } from "./pool-panel.tsx";
+import { modelNames } from "./model-names.ts";
 
 /** The pooled rate by every model side by side, so that nobody need choose one for its answer. Worked out when opened. */
 export function CompareTable({ asked, chosen }: { asked: string; chosen: PoolModel }) {

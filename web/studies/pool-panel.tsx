@@ -10,18 +10,9 @@ import { addresses, query } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { useSettled } from "../server/use-settled.ts";
 import { CompareTable } from "./compare-table.tsx";
+import { modelNames } from "./model-names.ts";
 import { PoolFacts } from "./pool-facts.tsx";
 import { PoolRows } from "./pool-rows.tsx";
-
-/** The models in words, the recommended one first. */
-export const modelNames: Readonly<Record<PoolModel, string>> = {
-  glmm: "binomial-normal mixed model (recommended)",
-  reml: "random effects, REML",
-  dl: "random effects, DerSimonian-Laird",
-  pm: "random effects, Paule-Mandel",
-  common: "common effect",
-  "beta-binomial": "beta-binomial",
-};
 
 const groupings = [
   ["none", "not apart"],

@@ -1,0 +1,85 @@
+import { createHash } from "node:crypto";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import type { LedgerExport } from "../../src/contract/ledger-views.ts";
+import { eventually, openBrowser, openPage, picture, tablet, withBrowser } from "./browser.ts";
+import { openSmallLab, type SmallLab } from "./small-lab.ts";
+
+withBrowser("ledger page", () => {
+  let browser: Browser;
+  let lab: SmallLab;
+  beforeAll(async () => {
+    browser = await openBrowser();
+    lab = await openSmallLab();
+    const specimen = await lab.receive({ label: "A-1", job: "Mill Lane 3", emulatedBreaker: "sound" });
+    await lab.receive({ label: "A-2", condition: "dusty" });
+    await lab.shoot(specimen.id, 2);
+    await lab.post(`/api/specimens/${specimen.id}/handle`, { operations: 2, note: "exercised" });
+  }, 60_000);
+  afterAll(async () => {
+    await browser.close();
+    await lab.close();
+  });
+
+  it("tells the newest entry first, in plain words, and filters by kind", async () => {
+    const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
+    const { entries } = await lab.get<LedgerExport>("/api/ledger");
+    const rows = page.locator(".ledger tbody tr");
+    await eventually(() => rows.count()).toBe(entries.length);
+    expect(await rows.first().textContent()).toContain("The handle of A-1 was moved 2 times: exercised.");
+    expect(await rows.last().textContent()).toContain("The ledger of Test lab was begun");
+    expect(await page.locator(".head-line code").textContent()).toBe(entries.at(-1)?.hash);
+    await picture(page, "ledger", true);
+    await page.getByLabel("Kind of entry").selectOption("specimen-received");
+    await eventually(() => rows.count()).toBe(2);
+    await page.setViewportSize(tablet);
+    await page.waitForTimeout(200);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(tablet.width);
+    await picture(page, "ledger-tablet", true);
+    await leave();
+  });
+
+  it("shows one entry whole, and computes its hash, chain and signature anew", async () => {
+    const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
+    await page.getByLabel("Entry 3", { exact: true }).click();
+    await page.locator("article h1", { hasText: "Entry 3" }).waitFor();
+    const { entries } = await lab.get<LedgerExport>("/api/ledger");
+    const text = (await page.locator("article").textContent()) ?? "";
+    for (const words of [
+      "A-2",
+      "dusty",
+      entries[2]?.hash,
+      entries[1]?.hash,
+      "is that of the entry",
+      "is the hash of entry 2",
+      "was made with the station's key",
+    ])
+      expect(text).toContain(words);
+    // What the page offers for hashing is what was hashed (node:crypto beside the page's own SHA-256).
+    await page.locator("summary", { hasText: "As it is hashed" }).first().click();
+    const { hash, signature: _, ...content } = entries[2] ?? { hash: "", signature: "" };
+    const sorted = Object.fromEntries(Object.entries(content).sort(([a], [b]) => (a < b ? -1 : 1)));
+    const stored = (await page.locator(".stored").first().textContent()) ?? "";
+    const whole = JSON.stringify({ ...sorted, body: "BODY" }).replace('"BODY"', stored);
+    expect(createHash("sha256").update(whole).digest("hex")).toBe(hash);
+    await picture(page, "ledger-entry", true);
+    await page.getByRole("link", { name: "Entry 2" }).first().click();
+    await page.locator("article h1", { hasText: "Entry 2" }).waitFor();
+    await leave();
+  });
+
+  it("checks the whole ledger, and tells of a head that it does not contain", async () => {
+    const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
+    await page.getByRole("button", { name: "Check now" }).click();
+    await page.locator(".check-found", { hasText: "Nothing was altered" }).waitFor();
+    await page.getByLabel("A head that you kept").fill("abc");
+    await page.getByRole("button", { name: "Check now" }).click();
+    await page.locator("#check-head-problem", { hasText: "Found 3 characters" }).waitFor();
+    await page.getByLabel("A head that you kept").fill("ab".repeat(32));
+    await page.getByRole("button", { name: "Check now" }).click();
+    await page.locator(".check-found li").first().waitFor();
+    expect(await page.locator(".check-found").textContent()).toContain("ab".repeat(32));
+    await picture(page, "ledger-check");
+    await leave();
+  });
+});
