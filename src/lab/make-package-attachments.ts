@@ -52,7 +52,9 @@ export function photographFileProblems(
   records: readonly Entry[],
   published: boolean,
 ): string[] {
-  const wanted = new Map(photographsIn(records).map((one) => [`data/${photographPath(one)}`, one.photograph]));
+  const wanted = new Map(
+    photographsIn(records).map((one) => [`data/${photographPath(one)}`, one.photograph]),
+  );
   const problems = [...wanted].flatMap(([path, hash]) => {
     const bytes = files.get(path);
     if (bytes === undefined) return [`${path} is missing`];
@@ -81,7 +83,8 @@ export function stampFiles(
     if (kind !== "time-stamped") continue;
     const stamp = body as EntryBodies["time-stamped"];
     const statement = statementAt(lab, stamp.entries);
-    if (statement === null) throw new RangeError(`entry ${sequence} stamps entry ${stamp.entries}, which is not there`);
+    if (statement === null)
+      throw new RangeError(`entry ${sequence} stamps entry ${stamp.entries}, which is not there`);
     const then = leaves.slice(0, stamp.entries);
     const paths = Object.fromEntries(
       entries

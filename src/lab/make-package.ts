@@ -82,7 +82,8 @@ export async function makePackage(
     );
   }
   addSamples(lab, records, payload);
-  for (const [path, bytes] of photographFiles(lab, records.entries, publish !== null)) payload.set(path, bytes);
+  for (const [path, bytes] of photographFiles(lab, records.entries, publish !== null))
+    payload.set(path, bytes);
   // The answer of an authority holds a moment, which a published copy does not.
   if (publish === null)
     for (const [path, bytes] of stampFiles(lab, records.entries, leaves)) payload.set(path, bytes);

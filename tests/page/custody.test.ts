@@ -40,7 +40,7 @@ withBrowser("custody page", () => {
     await picture(page, "custody-choose");
     await page.keyboard.type("ML-01");
     await page.keyboard.press("Enter");
-    await eventually(() => page.locator(".timeline > li").count()).toBe(3);
+    await eventually(() => page.locator(".timeline-event").count()).toBe(3);
     expect(await page.locator(".timeline-gap").textContent()).toContain("store room");
     expect(await page.locator(".timeline-gap").count()).toBe(1);
     await page.getByRole("button", { name: "Record an event" }).click();
@@ -54,8 +54,8 @@ withBrowser("custody page", () => {
     await page.locator("#custody-by").fill("R. M.");
     await picture(page, "custody-form", true);
     await page.getByRole("button", { name: "Record the event" }).click();
-    await eventually(() => page.locator(".timeline > li").count()).toBe(4);
-    expect(await page.locator(".timeline > li").last().textContent()).toContain("Seals: S-100 broken");
+    await eventually(() => page.locator(".timeline-event").count()).toBe(4);
+    expect(await page.locator(".timeline-event").last().textContent()).toContain("Seals: S-100 broken");
     await leave();
   });
 
@@ -107,7 +107,7 @@ withBrowser("custody page", () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/custody/specimen/${specimen.id}`);
     await page.getByRole("button", { name: "Correct what was received" }).click();
     await page.locator("summary", { hasText: "Correct a field" }).click();
-    await page.getByLabel("Field").selectOption("/details/ratedAmps");
+    await page.getByLabel("Field", { exact: true }).selectOption("/details/ratedAmps");
     expect(await page.getByLabel("Right value").inputValue()).toBe("20");
     await page.getByLabel("Right value").fill("25");
     await page.getByRole("button", { name: "Amend", exact: true }).click();

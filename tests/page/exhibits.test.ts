@@ -75,7 +75,7 @@ withBrowser("exhibits page", () => {
     await page.keyboard.type("ZZ-9");
     await page.keyboard.press("Enter");
     expect(await page.locator("#subject-scan-problem").textContent()).toContain('Found "ZZ-9"');
-    await page.getByLabel("Specimen or job").fill("ml-");
+    await page.locator("#subject-scan").fill("ml-");
     await page.keyboard.press("Enter");
     expect(await page.locator("#subject-scan-problem").textContent()).toContain("fits 2");
     await leave();

@@ -82,4 +82,23 @@ withBrowser("ledger page", () => {
     await picture(page, "ledger-check");
     await leave();
   });
+
+  it("makes no check while current is on, and keeps the stop in view beside all pages", async () => {
+    const dead = await lab.receive({ label: "B-1", poles: 2, emulatedBreaker: "one-pole-dead" });
+    await lab.post("/api/shots", {
+      ...{ specimen: dead.id, limitSet: "ul-489-calibration", multiple: 1.35, loading: "pole-2" },
+      confirmedSafe: true,
+    });
+    const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
+    const stop = page.locator(".header-stop button");
+    await stop.waitFor();
+    expect((await fetch(`${lab.page}api/verify`)).status).toBe(409);
+    expect(await page.getByRole("button", { name: "Check now" }).isDisabled()).toBe(true);
+    await picture(page, "ledger-running");
+    const box = await stop.boundingBox();
+    expect(box !== null && box.x + box.width).toBeLessThanOrEqual(1280);
+    await stop.click();
+    await eventually(() => lab.get("/api/shots/current")).toBe(null);
+    await leave();
+  });
 });

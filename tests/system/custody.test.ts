@@ -26,7 +26,8 @@ const receiveFromList = async (): Promise<string> => {
 };
 const hour = (back: number) => new Date(Date.now() - back * 3_600_000).toISOString();
 
-describe("the record of a specimen, from the command line", () => {
+// Each step is a process of its own, two dozen in all.
+describe("the record of a specimen, from the command line", { timeout: 120_000 }, () => {
   it("goes from the job to the released record, and all of it verifies", async () => {
     const id = await receiveFromList();
     const job = file(

@@ -66,7 +66,7 @@ export function Workplace({
               </h2>
               {specimen.details.job !== undefined && <p class="hint">{specimen.details.job}</p>}
               <a class="open specimen-link" href={routeTo("specimens", specimen.id)}>
-                All of it
+                Its own page
               </a>
               <p class="specimen-marking">
                 {markingWords(specimen)}, <strong>{operationWords(specimen.state)}</strong>

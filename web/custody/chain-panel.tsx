@@ -1,3 +1,4 @@
+import { Fragment } from "preact";
 import { useState } from "preact/hooks";
 import type { CustodyChain, CustodyLine, CustodyRemark } from "../../src/contract/custody-schema.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
@@ -22,7 +23,7 @@ export function ChainPanel({ chain, onRecorded }: { chain: CustodyChain; onRecor
         </button>
       </div>
       {adding && <CustodyForm chain={chain} onRecorded={onRecorded} />}
-      <p role="status">
+      <p role="status" class="chain-standing">
         {holder === null ? (
           "Nobody is named who has it. "
         ) : (
@@ -41,13 +42,18 @@ export function ChainPanel({ chain, onRecorded }: { chain: CustodyChain; onRecor
         {lines.map((line) => {
           const told = remarks.filter((one) => placeOf(one, lines) === line.sequence);
           const breaks = told.find((one) => one.kind === "gap" || one.kind === "overlap");
+          const remarksAbove = told.map((remark) => <Remark key={remark.words} remark={remark} />);
           return (
-            <li key={line.sequence} class={breaks === undefined ? "" : `timeline-${breaks.kind}`}>
-              {told.map((remark) => (
-                <Remark key={remark.words} remark={remark} />
-              ))}
-              <Event line={line} ofJob={chain.about.kind === "specimen" && line.event.about.kind === "job"} />
-            </li>
+            <Fragment key={line.sequence}>
+              {breaks !== undefined && <li class={`timeline-${breaks.kind}`}>{remarksAbove}</li>}
+              <li>
+                {breaks === undefined && remarksAbove}
+                <Event
+                  line={line}
+                  ofJob={chain.about.kind === "specimen" && line.event.about.kind === "job"}
+                />
+              </li>
+            </Fragment>
           );
         })}
       </ol>
@@ -87,6 +93,12 @@ export function withLocalTimes(words: string): string {
   return words.replace(/\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}\.\d{3}Z/g, momentWords);
 }
 
+/** How late, in days where there are some. */
+function lateWords(seconds: number): string {
+  const days = Math.floor(seconds / 86_400);
+  return days < 2 ? formatSeconds(seconds) : `${days} days`;
+}
+
 function Event({ line, ofJob }: { line: CustodyLine; ofJob: boolean }) {
   const { event } = line;
   return (
@@ -107,9 +119,7 @@ function Event({ line, ofJob }: { line: CustodyLine; ofJob: boolean }) {
         {event.note !== "" && <p>{event.note}</p>}
         <p class="hint">
           Entered {momentWords(line.enteredAt)} by {line.by}
-          {line.lateSeconds > promptSeconds
-            ? `, ${formatSeconds(line.lateSeconds)} after it was observed`
-            : ""}
+          {line.lateSeconds > promptSeconds ? `, ${lateWords(line.lateSeconds)} after it was observed` : ""}
           {", "}
           <a href={routeTo("ledger", String(line.sequence))}>entry {line.sequence}</a>
           {line.amendments > 0 && (

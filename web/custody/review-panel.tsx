@@ -36,7 +36,9 @@ export function ReviewPanel({ specimen }: { specimen: string }) {
             </span>{" "}
             {withLocalTimes(view.words)}
           </p>
-          <p class="hint">Made by {view.madeBy.join(", ")}. A second person reviews and releases it.</p>
+          <p class="hint">
+            A second person reviews and releases it. So far it was made by: {view.madeBy.join(", ")}
+          </p>
           {view.since.length > 0 && (
             <p>
               After the newest release came{" "}

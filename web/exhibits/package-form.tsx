@@ -56,7 +56,7 @@ export function PackageForm({ subject, name, label, caseText, testing }: CaseWor
               </li>
               <li>
                 Left out: condition, notes and reasons, date codes, the lab's name, who issued certificates,
-                the rig's address, and every kind of record for which nobody has decided.
+                the rig's address, and every field that is not known to be harmless.
               </li>
               <li>WITHHELD.csv in the package lists each, by entry and field.</li>
             </ul>

@@ -22,7 +22,9 @@ export function headStatement({ station, entries, head, root, signature }: HeadI
 /** The head in a statement, or null where the text is not, to the letter, what `headStatement` writes. */
 export function readHeadStatement(text: string): HeadInStatement | null {
   const [, station = "", entries = "", head = "", root = "", signature = ""] =
-    /^asfound stamped head 1\nstation (\S+)\nentries (\d{1,15})\nhead (\S+)\nroot (\S+)\nsignature (\S+)\n$/.exec(text) ?? [];
+    /^asfound stamped head 1\nstation (\S+)\nentries (\d{1,15})\nhead (\S+)\nroot (\S+)\nsignature (\S+)\n$/.exec(
+      text,
+    ) ?? [];
   const found = { station, entries: Number(entries), head, root, signature };
   return headStatement(found) === text ? found : null;
 }
