@@ -41,9 +41,9 @@ const labelOf = (data: ExhibitData, specimen: string): string =>
 
 function chainBlocks(data: ExhibitData, { specimen, custody }: HandlingData): Block[] {
   const label = labelOf(data, specimen);
-  const remarks = custody.remarks.map(
-    ({ words, entries }) =>
-      `${words}${entries.length === 0 ? "" : ` (${entries.length === 1 ? "entry" : "entries"} ${entries.join(", ")})`}`,
+  // A remark's own words name its entries, but for a published copy, which has no such words.
+  const remarks = custody.remarks.map(({ words, entries }) =>
+    data.published ? `${words} Entries: ${entries.join(", ") || "none"}.` : words,
   );
   if (custody.lines.length === 0)
     return [{ kind: "paragraph", text: `Chain of custody of ${label}: ${remarks.join(" ")}` }];

@@ -59,7 +59,8 @@ export async function exhibitOf(
   };
 }
 
-function checkedOptions(options: ExhibitOptions): ExhibitOptions {
+/** @throws InputError for a text that is not one line, or too long */
+export function checkedOptions(options: ExhibitOptions): ExhibitOptions {
   for (const [field, most] of [
     ["label", 80],
     ["caseText", 120],

@@ -51,7 +51,7 @@ export function timeCurrentData(
     limitSets: [{ title: view.set.title, confirmed: view.confirmed }],
     notes: [
       ...(pooled?.fit.estimable === true && !pooled.fit.determined
-        ? [`The fitted model is not determined by these shots. ${pooled.fit.advice ?? ""}`.trim()]
+        ? [`No model curve: these shots do not determine one. ${pooled.fit.advice ?? ""}`.trim()]
         : []),
       ...(excluded === 0 ? [] : [`Left out as excluded: ${excluded}.`]),
       ...(details.demo === true ? ["Demo: this specimen and its tests are invented."] : []),
@@ -111,7 +111,8 @@ function drawnShot({ record, opened, closed }: FullShot, poles: number): DrawnSh
 
 function drawnModel(group: FitGroup | undefined): DrawnModel | null {
   const curve = group?.curve ?? null;
-  if (curve === null || group?.fit.estimable !== true) return null;
+  // A best fit that the shots do not determine is no picture of the specimen; the notes say so instead.
+  if (curve === null || group?.fit.estimable !== true || !group.fit.determined) return null;
   const points = (times: readonly (number | null)[]): CurvePoint[] =>
     curve.multiples.flatMap((multiple, at) => {
       const seconds = times[at] ?? null;
@@ -122,9 +123,7 @@ function drawnModel(group: FitGroup | undefined): DrawnModel | null {
   const median = points(curve.median);
   if (median.length < 2) return null;
   return {
-    label: group.fit.determined
-      ? `fitted, ${curve.level * 100} % bounds of one further shot`
-      : "fitted, but not determined by these shots",
+    label: `fitted, ${curve.level * 100} % bounds of one further shot`,
     curve: median,
     lower: points(curve.lower),
     upper: points(curve.upper),

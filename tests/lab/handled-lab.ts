@@ -28,7 +28,11 @@ export class HandledLab extends RecordedLab {
     this.specimen = this.receive({ label: "KS-1", job, panel: "cellar", condition: "sooty", poles: 2 });
     const about = { kind: "specimen", id: this.specimen } as const;
     const custody = (event: string, from: string, to: string, seconds: number, more: object = {}) =>
-      addCustodyEvent(this.lab, { about, event, from, to, observedAt: timeAt(seconds), by, ...more }, "event");
+      addCustodyEvent(
+        this.lab,
+        { about, event, from, to, observedAt: timeAt(seconds), by, ...more },
+        "event",
+      );
     custody("receipt", person, "reception", 60, { seals: [{ number: seal, condition: "intact" }] });
     custody("storage", "reception", "locker 3", 120, { condition: "bag whole" });
     custody("opening", "locker 4", "bench", 600, { seals: [{ number: seal, condition: "broken" }] });

@@ -92,6 +92,9 @@ withBrowser("custody page", () => {
     await gate.getByRole("button", { name: "Write down what is in place" }).click();
     await gate.locator("#gate-check-0-found").fill("off");
     await gate.getByRole("button", { name: "Write it down" }).click();
+    await gate.locator("#gate-by-problem").waitFor();
+    await gate.locator("#gate-by").fill("R. M.");
+    await gate.getByRole("button", { name: "Write it down" }).click();
     await gate.locator(".problem", { hasText: "still missing" }).waitFor();
     await gate.getByLabel("Authority to proceed", { exact: true }).fill("the owner is on the way");
     await picture(page, "custody-gate", true);
@@ -111,7 +114,8 @@ withBrowser("custody page", () => {
     expect(await page.getByLabel("Right value").inputValue()).toBe("20");
     await page.getByLabel("Right value").fill("25");
     await page.getByRole("button", { name: "Amend", exact: true }).click();
-    await page.getByText("why").first().waitFor();
+    await page.locator(".field-problem").first().waitFor();
+    await page.getByLabel("Entered by").fill("R. M.");
     await page.getByLabel("Why it is corrected").fill("read again under a lamp");
     await page.getByRole("button", { name: "Amend", exact: true }).click();
     await page.locator("li", { hasText: "20 → 25. read again under a lamp" }).first().waitFor();
