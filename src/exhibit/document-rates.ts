@@ -147,7 +147,7 @@ function studyBlocks({ studies, figures }: RatesData): Block[] {
           {
             kind: "paragraph" as const,
             weight: "strong" as const,
-            text: "† counted by another criterion than the first study: a rate pooled over different criteria answers no single question, and is shown because it was asked for.",
+            text: "† counted by another criterion than the first study: a rate pooled over different criteria answers no single question.",
           },
         ]
       : []),

@@ -9,7 +9,7 @@ import {
   type LetterSpecimen,
 } from "../exhibit/document-letter.ts";
 import { stateWords, timeWords } from "../exhibit/document-words.ts";
-import { renderPages } from "../exhibit/pdf/render-document.ts";
+import { pagesOf, renderDocument } from "../exhibit/pdf/render-document.ts";
 import type { FullShot, SpecimenRecord } from "../store/records.ts";
 import { letterCautions } from "./cautions.ts";
 import { type Subject, type SubjectRecords, subjectRecords } from "./exhibit-data.ts";
@@ -34,10 +34,9 @@ export async function makeLetter(lab: Lab, subject: Subject, to: string | null):
       `to: found ${JSON.stringify(to.slice(0, 130))}; accepted is one line of 1 to 120 characters`,
     );
   const data = letterData(subjectRecords(lab, subject), to);
-  for (let named = 8; named >= 0; named -= 1) {
+  for (const named of [8, 6, 4, 3, 2, 1, 0]) {
     const document = documentOfLetter(data, named);
-    const { pdf, pages } = await renderPages(document);
-    if (pages === 1) return { title: document.title, pdf };
+    if (pagesOf(document) === 1) return { title: document.title, pdf: await renderDocument(document) };
   }
   throw new InputError("the letter does not fit on one page: the names in it are too long");
 }

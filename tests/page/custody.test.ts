@@ -109,16 +109,15 @@ withBrowser("custody page", () => {
   it("corrects a field with a reason and keeps what was written first", async () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/custody/specimen/${specimen.id}`);
     await page.getByRole("button", { name: "Correct what was received" }).click();
-    await page.locator("summary", { hasText: "Correct a field" }).click();
     await page.getByLabel("Field", { exact: true }).selectOption("/details/ratedAmps");
     expect(await page.getByLabel("Right value").inputValue()).toBe("20");
     await page.getByLabel("Right value").fill("25");
     await page.getByRole("button", { name: "Amend", exact: true }).click();
     await page.locator(".field-problem").first().waitFor();
-    await page.getByLabel("Entered by").fill("R. M.");
+    await page.locator("#amend-2-by").fill("R. M.");
     await page.getByLabel("Why it is corrected").fill("read again under a lamp");
     await page.getByRole("button", { name: "Amend", exact: true }).click();
-    await page.locator("li", { hasText: "20 → 25. read again under a lamp" }).first().waitFor();
+    await page.locator("li", { hasText: "rated amps: 20 → 25. read again under a lamp" }).waitFor();
     await eventually(
       async () => (await lab.get<SpecimenView>(`/api/specimens/${specimen.id}`)).details.ratedAmps,
     ).toBe(25);

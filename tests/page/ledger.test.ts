@@ -94,6 +94,7 @@ withBrowser("ledger page", () => {
     await stop.waitFor();
     expect((await fetch(`${lab.page}api/verify`)).status).toBe(409);
     expect(await page.getByRole("button", { name: "Check now" }).isDisabled()).toBe(true);
+    await page.locator(".header-lab", { hasText: "Test lab" }).waitFor();
     await picture(page, "ledger-running");
     const box = await stop.boundingBox();
     expect(box !== null && box.x + box.width).toBeLessThanOrEqual(1280);

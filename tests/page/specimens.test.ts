@@ -62,7 +62,7 @@ withBrowser("specimens page", () => {
       100,
     );
     expect(await figure.getAttribute("alt")).toContain("B-2");
-    expect(await page.locator("article").textContent()).toContain("Too few shots tripped");
+    await page.getByText("Too few shots tripped").first().waitFor();
     expect(await page.locator(".facts").textContent()).toContain("Condition as receiveddusty");
     await picture(page, "specimen", true);
     await page.setViewportSize(tablet);

@@ -3,7 +3,7 @@ import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
 import { ChoiceField, LongField, TextField, TickField } from "../forms/field.tsx";
 import { FormEnd } from "../forms/form-end.tsx";
 import { useSending } from "../forms/use-sending.ts";
-import { BodyFacts } from "../ledger/body-facts.tsx";
+import { BodyFacts, fieldWords } from "../ledger/body-facts.tsx";
 import { routeTo } from "../routing.ts";
 import { problemOfField } from "../server/request.ts";
 import { amendEntry } from "../server/resources.ts";
@@ -30,6 +30,15 @@ export function AmendPanel({ entry, onAmended }: { entry: AmendedEntry; onAmende
   );
 }
 
+/** A place in the body of an entry in words: `/details/ratedAmps` is `rated amps`. */
+function placeWords(path: string): string {
+  return path
+    .replace(/^\/(details\/)?/, "")
+    .split("/")
+    .map((step) => (/^\d+$/.test(step) ? String(Number(step) + 1) : fieldWords(step)))
+    .join(", ");
+}
+
 /** Each amendment of an entry, oldest first, and then what it says today. */
 export function AmendmentHistory({ entry }: { entry: AmendedEntry }) {
   if (entry.history.length === 0) return <p>It stands as it was first written.</p>;
@@ -38,7 +47,7 @@ export function AmendmentHistory({ entry }: { entry: AmendedEntry }) {
       <ol class="reasons">
         {entry.history.map(({ sequence, at, by, amendment }) => (
           <li key={sequence}>
-            <strong>{amendment.path.slice(1).replaceAll("/", ", ")}</strong>: {shown(amendment.before)} →{" "}
+            <strong>{placeWords(amendment.path)}</strong>: {shown(amendment.before)} →{" "}
             {shown(amendment.after)}. {amendment.why}
             <span class="cell-more">
               {momentWords(at)} by {by}, <a href={routeTo("ledger", String(sequence))}>entry {sequence}</a>
@@ -57,7 +66,8 @@ export function AmendmentHistory({ entry }: { entry: AmendedEntry }) {
 const shown = (value: unknown): string =>
   value === undefined ? "nothing" : typeof value === "string" ? `"${value}"` : JSON.stringify(value);
 
-function AmendForm({
+/** The form that corrects one of the fields of an entry. */
+export function AmendForm({
   entry,
   fields,
   onAmended,

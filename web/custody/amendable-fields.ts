@@ -38,6 +38,9 @@ const fixedFields: { readonly [K in EntryKind]?: readonly string[] } = {
   "study-recorded": ["/fileHash"],
 };
 
+/** Numbers that may be null: of these the value does not tell that it is a number. */
+const numbersOrNull: readonly string[] = ["/expandedPercent", "/expandedSeconds"];
+
 /** The fields of an entry that can be corrected, as they stand now. None where nothing of it is. */
 export function amendableFields({ kind, now }: Pick<AmendedEntry, "kind" | "now">): AmendableField[] {
   if (fixedKinds.includes(kind)) return [];
@@ -89,7 +92,7 @@ function leaves(value: unknown, path: string): AmendableField[] {
         ],
       },
     ];
-  return [{ ...field, kind: typeof value === "number" ? "number" : "text" }];
+  return [{ ...field, kind: typeof value === "number" || numbersOrNull.includes(path) ? "number" : "text" }];
 }
 
 /** How the value of a field stands in the form. */

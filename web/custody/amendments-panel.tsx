@@ -7,7 +7,8 @@ import { kindWords } from "../ledger/entry-words.ts";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
-import { AmendmentHistory, AmendPanel } from "./amend-panel.tsx";
+import { AmendForm, AmendmentHistory } from "./amend-panel.tsx";
+import { amendableFields } from "./amendable-fields.ts";
 
 /** What was corrected in the record of a specimen, and the correcting of what was written when it was received. */
 export function AmendmentsPanel({ specimen }: { specimen: string }) {
@@ -61,8 +62,9 @@ function Receipt({ specimen, onAmended }: { specimen: string; onAmended: () => v
       </>
     );
   return (
-    <AmendPanel
+    <AmendForm
       entry={entry.value}
+      fields={amendableFields(entry.value)}
       onAmended={() => {
         entry.reload();
         onAmended();

@@ -6,7 +6,7 @@ import { FormEnd } from "../forms/form-end.tsx";
 import { useSending } from "../forms/use-sending.ts";
 import { problemOfField } from "../server/request.ts";
 import { passGate } from "../server/resources.ts";
-import { gateItemNames } from "./gate-panel.tsx";
+import { gateItemNames } from "./gate-item-names.ts";
 import { PersonField, usePerson } from "./person-field.tsx";
 import { begunRows, RowFields, type RowText } from "./row-fields.tsx";
 

@@ -1,6 +1,5 @@
 import { useState } from "preact/hooks";
 import type { GateLine, GateView } from "../../src/contract/gate-schema.ts";
-import type { GateItem } from "../../src/contract/ledger-entries.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
@@ -8,15 +7,7 @@ import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { momentWords } from "../words/quantities.ts";
 import { GateForm } from "./gate-form.tsx";
-
-/** The items of the gate as heads of its rows. */
-export const gateItemNames: Readonly<Record<GateItem, string>> = {
-  photographs: "Photographs as received",
-  checks: "Checks that alter nothing",
-  programmeLocked: "Programme and decision rule locked",
-  parties: "Parties notified",
-  authority: "Authority to proceed",
-};
+import { gateItemNames } from "./gate-item-names.ts";
 
 const stateWords: Readonly<Record<GateLine["state"], string>> = {
   met: "✓ there",

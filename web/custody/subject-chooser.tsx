@@ -23,26 +23,26 @@ export function subjectNamed(text: string, choices: readonly Choice[]): Choice |
   return choices.find((one) => plain(one.name) === wanted || plain(one.id) === wanted) ?? null;
 }
 
-/** Every specimen and every job, to choose among. */
+/** Every job and every specimen, to choose among. */
 export function subjectChoices(
   specimens: readonly SpecimenView[],
   jobs: readonly JobView[],
 ): readonly Choice[] {
   return [
-    ...specimens.map(
-      ({ id, details }): Choice => ({
-        kind: "specimen",
-        id,
-        name: details.label,
-        more: [id, details.job].filter((one) => one !== undefined).join(", "),
-      }),
-    ),
     ...jobs.map(
       ({ job, specimens: own }): Choice => ({
         kind: "job",
         id: job,
         name: job,
         more: `job, ${own.length} ${own.length === 1 ? "specimen" : "specimens"}`,
+      }),
+    ),
+    ...specimens.map(
+      ({ id, details }): Choice => ({
+        kind: "specimen",
+        id,
+        name: details.label,
+        more: [id, details.job].filter((one) => one !== undefined).join(", "),
       }),
     ),
   ];

@@ -3,7 +3,7 @@ import { ChoiceField, TextField } from "../forms/field.tsx";
 import { useSending } from "../forms/use-sending.ts";
 import { problemOfField } from "../server/request.ts";
 import { addresses } from "../server/resources.ts";
-import type { CaseWords } from "./exhibits-page.tsx";
+import type { CaseWords } from "./case-words.ts";
 import { fetchFile, fileName, type MadeFile } from "./fetch-file.ts";
 import { MadeFileNote } from "./made-file.tsx";
 

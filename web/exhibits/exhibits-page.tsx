@@ -12,17 +12,6 @@ import { useResource } from "../server/use-resource.ts";
 import { ExhibitForm } from "./exhibit-form.tsx";
 import { PackageForm } from "./package-form.tsx";
 
-/** What exhibit and package have in common: of what they are, and what the court calls them. */
-export interface CaseWords {
-  subject: CaseSubject;
-  /** The label of a specimen or the name of a job. */
-  name: string;
-  label: string;
-  caseText: string;
-  /** A test runs: documents are made when it has ended. */
-  testing: boolean;
-}
-
 /** Exhibits: a document and a package of a specimen or of a whole job. */
 export function ExhibitsPage({ rest }: { rest: string[] }) {
   const specimens = useResource<SpecimenView[]>(addresses.specimens);

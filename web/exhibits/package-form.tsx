@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { useSending } from "../forms/use-sending.ts";
 import { addresses } from "../server/resources.ts";
-import type { CaseWords } from "./exhibits-page.tsx";
+import type { CaseWords } from "./case-words.ts";
 import { fetchFile, fileName, type MadeFile } from "./fetch-file.ts";
 import { MadeFileNote } from "./made-file.tsx";
 

@@ -32,6 +32,12 @@ export function SpecimenPage({ id }: { id: string }) {
         <a class="open" href={routeTo("bench", id)}>
           {view?.details.label ?? id} on the bench
         </a>
+        <a class="open" href={routeTo("custody", "specimen", id)}>
+          Custody
+        </a>
+        <a class="open" href={routeTo("exhibits", "specimen", id)}>
+          Exhibit or package
+        </a>
       </nav>
       <ProblemNote problem={specimen.problem} />
       {specimen.loading && <p class="empty">Reading the specimen.</p>}

@@ -16,19 +16,22 @@ import type { FontName } from "./open-fonts.ts";
  * @throws Error for a figure that cannot be drawn whole
  */
 export async function renderDocument(exhibit: ExhibitDocument): Promise<Uint8Array> {
-  return (await renderPages(exhibit)).pdf;
+  const { cursor, finished } = laidOut(exhibit);
+  markPages(cursor, exhibit);
+  return finished();
 }
 
-/** The same, with the number of its pages. */
-export async function renderPages(exhibit: ExhibitDocument): Promise<{ pdf: Uint8Array; pages: number }> {
+/** How many pages a document has. */
+export const pagesOf = (exhibit: ExhibitDocument): number =>
+  laidOut(exhibit).cursor.document.bufferedPageRange().count;
+
+function laidOut(exhibit: ExhibitDocument): { cursor: Cursor; finished: () => Promise<Uint8Array> } {
   const { document, finished } = startPdf(exhibit, JSON.stringify(exhibit));
   const cursor = new Cursor(document);
   exhibit.blocks.forEach((block, at) => {
     drawBlock(cursor, block, wantedAt(exhibit.blocks, at + 1), exhibit.textSize ?? 9);
   });
-  const pages = document.bufferedPageRange().count;
-  markPages(cursor, exhibit);
-  return { pdf: await finished(), pages };
+  return { cursor, finished };
 }
 
 /** Height of a few lines below a heading, in points. */

@@ -1,0 +1,12 @@
+import type { CaseSubject } from "../custody/subject-chooser.tsx";
+
+/** What exhibit and package have in common: of what they are, and what the court calls them. */
+export interface CaseWords {
+  subject: CaseSubject;
+  /** The label of a specimen or the name of a job. */
+  name: string;
+  label: string;
+  caseText: string;
+  /** A test runs: documents are made when it has ended. */
+  testing: boolean;
+}
