@@ -1,11 +1,17 @@
 import { type Static, Type } from "@fastify/type-provider-typebox";
+import { ratesQuery } from "../contract/rates.ts";
 import { zipFiles } from "../exchange/zip-files.ts";
 import type { Subject } from "../lab/exhibit-data.ts";
 import { exportLedger } from "../lab/export-ledger.ts";
 import { InputError } from "../lab/input-error.ts";
 import { makeExhibit } from "../lab/make-exhibit.ts";
+import { makeLabels } from "../lab/make-labels.ts";
+import { makeLetter } from "../lab/make-letter.ts";
 import { makePackage } from "../lab/make-package.ts";
+import { makeRatesExhibit } from "../lab/make-rates-exhibit.ts";
+import { listed, readRateQuestion } from "../lab/rates-question.ts";
 import { RigError } from "../lab/rig-error.ts";
+import { acceptTimeStamp, requestTimeStamp, stampViews } from "../lab/time-stamps.ts";
 import type { Routes } from "./routes.ts";
 
 const text = (maxLength: number) => Type.Optional(Type.String({ minLength: 1, maxLength }));
@@ -29,6 +35,38 @@ const exhibitQuery = Type.Object(
 );
 const packageQuery = Type.Object(
   { ...subjectQuery, publish: Type.Optional(Type.Union([Type.Literal("true"), Type.Literal("false")])) },
+  { additionalProperties: false },
+);
+const letterQuery = Type.Object(
+  { specimen: text(60), job: text(200), to: text(120) },
+  { additionalProperties: false },
+);
+const labelQuery = Type.Object(
+  {
+    specimen: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 20_000,
+        description: "identifiers or labels, separated by commas; all specimens where neither is given",
+      }),
+    ),
+    job: text(200),
+    skip: Type.Optional(Type.String({ pattern: "^\\d{1,2}$" })),
+  },
+  { additionalProperties: false },
+);
+const ratesExhibitQuery = Type.Object(
+  {
+    ...ratesQuery.properties,
+    label: text(80),
+    case: text(120),
+    bates: text(20),
+    mixedCriteria: Type.Optional(Type.Union([Type.Literal("true"), Type.Literal("false")])),
+  },
+  { additionalProperties: false },
+);
+const stampBody = Type.Object(
+  { response: Type.String({ maxLength: 140_000, description: "the authority's answer, DER in base64" }) },
   { additionalProperties: false },
 );
 const ledgerQuery = Type.Object(
@@ -64,6 +102,59 @@ export const exhibitRoutes: Routes =
         });
         return reply.type("application/pdf").send(Buffer.from(exhibit.pdf));
       },
+    );
+    api.get<{ Querystring: Static<typeof ratesExhibitQuery> }>(
+      "/exhibit-rates.pdf",
+      { schema: { summary: "Exhibit of failure rates", querystring: ratesExhibitQuery } },
+      async (request, reply) => {
+        demandIdleRig();
+        const { label, case: caseText, bates, mixedCriteria, ...question } = request.query;
+        const exhibit = await makeRatesExhibit(lab, readRateQuestion(question), {
+          mixedCriteria: mixedCriteria === "true",
+          ...(label === undefined ? {} : { label }),
+          ...(caseText === undefined ? {} : { caseText }),
+          ...(bates === undefined ? {} : { bates }),
+        });
+        return reply.type("application/pdf").send(Buffer.from(exhibit.pdf));
+      },
+    );
+    api.get<{ Querystring: Static<typeof letterQuery> }>(
+      "/letter.pdf",
+      { schema: { summary: "Letter of one page to an owner", querystring: letterQuery } },
+      async (request, reply) => {
+        demandIdleRig();
+        const letter = await makeLetter(lab, subjectOf(request.query), request.query.to ?? null);
+        return reply.type("application/pdf").send(Buffer.from(letter.pdf));
+      },
+    );
+    api.get<{ Querystring: Static<typeof labelQuery> }>(
+      "/labels.pdf",
+      { schema: { summary: "Sheets of labels with codes", querystring: labelQuery } },
+      async (request, reply) => {
+        demandIdleRig();
+        const { specimen, job, skip } = request.query;
+        if (specimen !== undefined && job !== undefined)
+          throw new InputError("accepted is one of specimen and job, or neither for all");
+        const which =
+          specimen !== undefined ? { specimens: listed(specimen) } : job !== undefined ? { job } : "all";
+        const { pdf } = await makeLabels(lab, which, Number(skip ?? 0));
+        return reply.type("application/pdf").send(Buffer.from(pdf));
+      },
+    );
+    api.get("/timestamps", { schema: { summary: "Time stamps of authorities over the ledger" } }, async () =>
+      stampViews(lab),
+    );
+    api.get(
+      "/timestamp-request.tsq",
+      { schema: { summary: "Request for a time stamp over the ledger's head (RFC 3161)" } },
+      async (_request, reply) =>
+        reply.type("application/timestamp-query").send(Buffer.from(requestTimeStamp(lab).request)),
+    );
+    api.post<{ Body: Static<typeof stampBody> }>(
+      "/timestamps",
+      { schema: { summary: "Store an authority's answer", body: stampBody } },
+      async (request, reply) =>
+        reply.code(201).send(acceptTimeStamp(lab, Buffer.from(request.body.response, "base64"), "response")),
     );
     api.get<{ Querystring: Static<typeof packageQuery> }>(
       "/package.zip",
