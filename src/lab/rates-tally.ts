@@ -85,8 +85,10 @@ export class RateTally {
       highest: all === 0 ? null : (k + undetermined + excluded) / all,
       clusters: clustered ? (spread?.clusters ?? 0) : null,
       intraclassCorrelation: spread?.correlation ?? null,
-      designEffect: spread?.designEffect ?? null,
-      effectiveSampleSize: spread?.effectiveSampleSize ?? null,
+      // A negative intraclass correlation counts as none: clusters are never taken to make a sample worth more than its size.
+      designEffect: spread?.designEffect == null ? null : Math.max(1, spread.designEffect),
+      effectiveSampleSize:
+        spread?.effectiveSampleSize == null ? null : Math.min(n, spread.effectiveSampleSize),
       robustDesignEffect: spread?.ratioDesignEffect ?? null,
     };
   }

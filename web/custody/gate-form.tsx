@@ -77,7 +77,7 @@ export function GateForm({ view, onPassed }: { view: GateView; onPassed: () => v
         rows={parties}
         onChange={setParties}
       />
-      <fieldset class="rows">
+      <fieldset class="field-rows">
         <legend>Authority to proceed</legend>
         <div class="rows-line">
           <TextField
@@ -103,7 +103,7 @@ export function GateForm({ view, onPassed }: { view: GateView; onPassed: () => v
         </div>
       </fieldset>
       {missing.length > 0 && (
-        <fieldset class="rows">
+        <fieldset class="field-rows">
           <legend>Skipped, with the reason; leave empty what is not skipped</legend>
           {missing.map(({ item }) => (
             <TextField

@@ -30,7 +30,7 @@ export function RowFields({
   const change = (at: number, name: string, text: string) =>
     onChange(shown.map((row, other) => (other === at ? { ...row, [name]: text } : row)));
   return (
-    <fieldset class="rows">
+    <fieldset class="field-rows">
       <legend>{legend}</legend>
       {shown.map((row: RowText, at) => (
         <div key={at} class="rows-line">

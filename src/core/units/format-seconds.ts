@@ -1,5 +1,6 @@
 /**
- * A time for a reader, with the digits that matter at its size: `0.0853 s`, `24.03 s`, `7 min 12 s`, `1 h 05 min`.
+ * A time for a reader, with the digits that matter at its size: `0.0853 s`, `24.03 s`, `7 min 12 s`, `1 h 05 min`, from two days on
+ * `3 d 04 h`.
  *
  * Seconds up to two minutes, because published limits are given so; four significant digits, never finer than 0.1 ms.
  *
@@ -14,6 +15,8 @@ export function formatSeconds(seconds: number): string {
   const whole = Math.round(seconds);
   if (whole < 7200) return joined(Math.floor(whole / 60), "min", whole % 60, "s");
   const minutes = Math.round(seconds / 60);
+  const hours = Math.round(seconds / 3600);
+  if (hours >= 48) return joined(Math.floor(hours / 24), "d", hours % 24, "h");
   return joined(Math.floor(minutes / 60), "h", minutes % 60, "min");
 }
 
