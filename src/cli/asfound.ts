@@ -22,6 +22,7 @@ const commands: Readonly<Record<string, () => Promise<Add>>> = {
   review: async () => (await import("./review.ts")).addReview,
   read: async () => (await import("./read.ts")).addRead,
   judge: async () => (await import("./judge.ts")).addJudge,
+  instantaneous: async () => (await import("./instantaneous.ts")).addInstantaneous,
   limits: async () => (await import("./limits.ts")).addLimits,
   confirm: async () => (await import("./confirm.ts")).addConfirm,
   bands: async () => (await import("./bands.ts")).addBands,
