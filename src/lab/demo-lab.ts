@@ -4,7 +4,8 @@ import type { TestPoint } from "../core/limits/limit-set.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { BenchDesk } from "./bench-desk.ts";
-import { demoSpecimens } from "./demo-specimens.ts";
+import { demoJobs, demoSpecimens } from "./demo-specimens.ts";
+import { jobViews, openJob } from "./jobs.ts";
 import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
 import { loadingWords } from "./programme-view.ts";
@@ -33,6 +34,10 @@ export async function seedDemoLab(
   tell: (progress: SeedingView | null) => void,
   stop: AbortSignal,
 ): Promise<void> {
+  const opened = new Set(
+    jobViews(lab).flatMap(({ job, opened: details }) => (details === null ? [] : [job])),
+  );
+  for (const job of demoJobs) if (!opened.has(job.job)) openJob(lab, { ...job, by: "demo" }, "demo job");
   const work = demoSpecimens.flatMap((details) => {
     const specimen = findOrReceiveSpecimen(lab, details);
     const made = lab.store.records.shots({ specimen });

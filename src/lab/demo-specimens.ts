@@ -3,19 +3,54 @@ import type { Specimen } from "../core/specimen/specimen.ts";
 /** Three invented jobs; no such places exist. */
 const mill = {
   job: "Mill Lane 3 (invented)",
-  receivedOn: "2026-03-09",
+  receivedOn: "2025-03-09",
   selection: "all of a panel",
 } as const;
 const orchard = {
   job: "Orchard Court (invented)",
-  receivedOn: "2026-04-21",
+  receivedOn: "2025-04-21",
   selection: "at random",
 } as const;
 const quay = {
   job: "Quay Workshop (invented)",
-  receivedOn: "2026-05-13",
+  receivedOn: "2025-05-13",
   selection: "on suspicion",
 } as const;
+
+/** What is written down of each invented job; `by` is who enters it. */
+export const demoJobs = [
+  {
+    ...{
+      job: mill.job,
+      site: "Mill Lane 3, a dwelling of 1974 (invented)",
+      on: "2025-03-07",
+      panels: ["cellar panel"],
+    },
+    circumstances: "Panel replaced in a renovation; all breakers of the panel were kept.",
+    removedBy: "an electrician of the invented firm",
+  },
+  {
+    ...{
+      job: orchard.job,
+      site: "Orchard Court, flats of 1988 (invented)",
+      on: "2025-04-18",
+      panels: ["riser panel B"],
+    },
+    circumstances: "Eight of forty breakers picked by lot for a survey.",
+    removedBy: "the caretaker's electrician (invented)",
+  },
+  {
+    ...{
+      job: quay.job,
+      site: "Quay Workshop, a boat yard (invented)",
+      on: "2025-05-11",
+      panels: ["machine panel"],
+    },
+    circumstances:
+      "A motor overheated and its breaker did not trip; the panel's breakers were pulled on suspicion.",
+    removedBy: "the yard's own electrician (invented)",
+  },
+];
 
 type Row = [
   label: string,
