@@ -8,6 +8,7 @@ const fixedKinds: { readonly [K in EntryKind]?: string } = {
   "entry-amended": "an amendment is amended by amending the same field of the first entry again",
   "record-reviewed": "a review is what somebody found at the time; review the record again",
   "record-released": "a release is what was given out; release the record again",
+  "time-stamped": "it is what an authority outside signed; ask for another stamp",
   "policy-set": "a policy is decided anew, and the newest holds",
   "programme-locked": "a programme is locked anew, with the reason, and the newest holds",
 };

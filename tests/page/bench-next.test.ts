@@ -54,7 +54,9 @@ withBrowser("next steps on the bench", () => {
     const rows = page.locator(".chooser .next-row");
     await eventually(() => rows.count()).toBe(2);
     expect(await rows.locator("strong").allTextContents()).toEqual(["B-2", "A-1"]);
-    expect(await rows.nth(0).locator(".next-timer").textContent()).toBe("now");
+    await expect
+      .poll(() => rows.nth(0).locator(".next-timer").textContent(), { timeout: 10_000 })
+      .toBe("now");
     const left = await rows.nth(1).locator(".next-timer").textContent();
     expect(left).toMatch(/\d/);
     await eventually(() => rows.nth(1).locator(".next-timer").textContent()).not.toBe(left);
@@ -67,7 +69,9 @@ withBrowser("next steps on the bench", () => {
     await page.keyboard.press("Enter");
     await page.locator(".specimen-head h2", { hasText: "B-2" }).waitFor();
     // The step that the programme asks for is the one that the bench has chosen.
-    expect(await page.locator(".steps [aria-pressed='true']").textContent()).toContain("pole 1 alone");
+    await expect
+      .poll(() => page.locator(".steps [aria-pressed='true']").textContent(), { timeout: 10_000 })
+      .toContain("pole 1 alone");
     await leave();
   });
 });

@@ -124,7 +124,9 @@ withBrowser("bench page", () => {
       await choose("A-2");
       expect(await page.locator(".steps button").count()).toBe(5);
       await eventually(() => page.locator(".step-summary").textContent()).toContain("120 A = 200 % of 60 A");
-      expect(await page.locator(".step-summary").textContent()).toContain("pole 1");
+      await expect
+        .poll(() => page.locator(".step-summary").textContent(), { timeout: 10_000 })
+        .toContain("pole 1");
       expect(await page.locator(".workplace .demo-mark").count()).toBe(1);
       await choose("B-7");
       await eventually(() => page.locator(".specimen-head").textContent()).toContain("B-7");
@@ -197,16 +199,24 @@ withBrowser("bench page", () => {
         "waiting for the breaker to open",
       );
       await eventually(() => page.locator(".elapsed output").textContent()).toMatch(/^2\d\.\d s$/);
-      expect(await page.locator(".live-numbers").textContent()).toMatch(/(39|40)\.\d A/);
+      await expect
+        .poll(() => page.locator(".live-numbers").textContent(), { timeout: 10_000 })
+        .toMatch(/(39|40)\.\d A/);
       const heard = () => page.locator('.for-ears[role="status"]').textContent();
       expect(await heard()).toBe("Current on: waiting for the breaker to open");
       await picture(page, "bench-running-laptop");
       await page.locator(".ended").waitFor();
       expect(await groundOf(".stop-large")).not.toBe(liveRed);
-      expect(await page.locator(".ended .result-large").textContent()).toBe("Pass");
-      expect(await page.locator(".ended").textContent()).toContain("A-1 tripped after 40");
+      await expect
+        .poll(() => page.locator(".ended .result-large").textContent(), { timeout: 10_000 })
+        .toBe("Pass");
+      await expect
+        .poll(() => page.locator(".ended").textContent(), { timeout: 10_000 })
+        .toContain("A-1 tripped after 40");
       expect(await heard()).toMatch(/^Pass. A-1 tripped after 40/);
-      expect(await page.locator(".reasons").textContent()).toContain("held against 120 s");
+      await expect
+        .poll(() => page.locator(".reasons").textContent(), { timeout: 10_000 })
+        .toContain("held against 120 s");
       await page.waitForTimeout(400);
       await picture(page, "bench-pass-laptop");
       expect(posts("/api/shots").map((one) => one.body)).toEqual([
@@ -221,7 +231,9 @@ withBrowser("bench page", () => {
       await page.getByRole("button", { name: "Back to the programme" }).click();
       await eventually(() => page.locator(".steps button").first().textContent()).toContain("Pass");
       // The next step without a test is proposed, and its confirmation is asked for anew.
-      expect(await page.locator('.steps button[aria-pressed="true"]').textContent()).toContain("135 %");
+      await expect
+        .poll(() => page.locator('.steps button[aria-pressed="true"]').textContent(), { timeout: 10_000 })
+        .toContain("135 %");
       expect(await start().isDisabled()).toBe(true);
     });
 
@@ -231,9 +243,15 @@ withBrowser("bench page", () => {
       await page.locator(".ended").waitFor();
       await page.waitForTimeout(400);
       await picture(page, "bench-fail-laptop");
-      expect(await page.locator(".ended .result-large").textContent()).toBe("Fail");
-      expect(await page.locator(".ended").textContent()).toContain("did not trip in");
-      expect(await page.locator(".ended").textContent()).toContain("stays hot and closed");
+      await expect
+        .poll(() => page.locator(".ended .result-large").textContent(), { timeout: 10_000 })
+        .toBe("Fail");
+      await expect
+        .poll(() => page.locator(".ended").textContent(), { timeout: 10_000 })
+        .toContain("did not trip in");
+      await expect
+        .poll(() => page.locator(".ended").textContent(), { timeout: 10_000 })
+        .toContain("stays hot and closed");
     });
 
     it("is stopped by Escape from anywhere, and a stopped test is undetermined", async () => {
@@ -243,8 +261,12 @@ withBrowser("bench page", () => {
       await page.keyboard.press("Escape");
       await page.locator(".ended").waitFor();
       expect(posts("/api/stop")).toHaveLength(1);
-      expect(await page.locator(".ended .result-large").textContent()).toBe("Undetermined");
-      expect(await page.locator(".ended").textContent()).toContain("neither a pass nor a fail");
+      await expect
+        .poll(() => page.locator(".ended .result-large").textContent(), { timeout: 10_000 })
+        .toBe("Undetermined");
+      await expect
+        .poll(() => page.locator(".ended").textContent(), { timeout: 10_000 })
+        .toContain("neither a pass nor a fail");
       await picture(page, "bench-undetermined-laptop");
     });
 
@@ -312,7 +334,9 @@ withBrowser("bench page", () => {
       await page.goto(`${bench.url}#/record`);
       await page.reload();
       await page.locator(".header-stop").waitFor();
-      expect(await page.locator(".header-stop").textContent()).toContain("Test running on A-1");
+      await expect
+        .poll(() => page.locator(".header-stop").textContent(), { timeout: 10_000 })
+        .toContain("Test running on A-1");
       await picture(page, "record-while-running");
       await page.getByRole("link", { name: "Test running on A-1" }).click();
       await eventually(() => page.locator(".elapsed output").textContent()).toMatch(/^[1-9]/);
@@ -341,9 +365,15 @@ withBrowser("bench page", () => {
       bench.refuse("/api/stop", { type: "", title: "", status: 500, detail: "" });
       bench.cutFeeds();
       await page.locator(".banner-abnormal").waitFor();
-      expect(await page.locator(".banner-abnormal").textContent()).toContain("hard-wired emergency stop");
-      expect(await page.locator(".rig-state").textContent()).toBe("State not known");
-      expect(await page.locator(".run-state").textContent()).toContain("not known");
+      await expect
+        .poll(() => page.locator(".banner-abnormal").textContent(), { timeout: 10_000 })
+        .toContain("hard-wired emergency stop");
+      await expect
+        .poll(() => page.locator(".rig-state").textContent(), { timeout: 10_000 })
+        .toBe("State not known");
+      await expect
+        .poll(() => page.locator(".run-state").textContent(), { timeout: 10_000 })
+        .toContain("not known");
       expect(await groundOf(".stop-large")).toBe(liveRed);
       await stop().click();
       await eventually(() => posts("/api/stop").length).toBeGreaterThan(2);
@@ -356,7 +386,9 @@ withBrowser("bench page", () => {
       await eventually(() => page.locator(".banner-abnormal").count()).toBe(0);
       // The end went by unheard; it is looked up in the record.
       await page.locator(".ended").waitFor();
-      expect(await page.locator(".ended .result-large").textContent()).toBe("Undetermined");
+      await expect
+        .poll(() => page.locator(".ended .result-large").textContent(), { timeout: 10_000 })
+        .toBe("Undetermined");
     });
   });
 
@@ -417,7 +449,9 @@ withBrowser("bench page", () => {
 
     it("writes down that the handle was moved, which ends the as-found state", async () => {
       await choose("A-1");
-      expect(await page.locator(".specimen-head").textContent()).toContain("as found");
+      await expect
+        .poll(() => page.locator(".specimen-head").textContent(), { timeout: 10_000 })
+        .toContain("as found");
       await page.getByText("Handle moved").click();
       await page.getByLabel("Why, and by whom").fill("tried by hand");
       await page.getByRole("button", { name: "Write it down" }).click();

@@ -41,7 +41,9 @@ withBrowser("custody page", () => {
     await page.keyboard.type("ML-01");
     await page.keyboard.press("Enter");
     await eventually(() => page.locator(".timeline-event").count()).toBe(3);
-    expect(await page.locator(".timeline-gap").textContent()).toContain("store room");
+    await expect
+      .poll(() => page.locator(".timeline-gap").textContent(), { timeout: 10_000 })
+      .toContain("store room");
     expect(await page.locator(".timeline-gap").count()).toBe(1);
     await page.getByRole("button", { name: "Record an event" }).click();
     expect(await page.getByLabel("From", { exact: true }).inputValue()).toBe("Test lab");
@@ -55,7 +57,9 @@ withBrowser("custody page", () => {
     await picture(page, "custody-form", true);
     await page.getByRole("button", { name: "Record the event" }).click();
     await eventually(() => page.locator(".timeline-event").count()).toBe(4);
-    expect(await page.locator(".timeline-event").last().textContent()).toContain("Seals: S-100 broken");
+    await expect
+      .poll(() => page.locator(".timeline-event").last().textContent(), { timeout: 10_000 })
+      .toContain("Seals: S-100 broken");
     await leave();
   });
 
@@ -73,7 +77,9 @@ withBrowser("custody page", () => {
     const image = page.locator(".photographs img");
     await image.waitFor();
     await eventually(() => image.evaluate((one: HTMLImageElement) => one.naturalWidth)).toBeGreaterThan(100);
-    expect(await page.locator(".photographs .hash").textContent()).toMatch(/^[0-9a-f]{64}$/);
+    await expect
+      .poll(() => page.locator(".photographs .hash").textContent(), { timeout: 10_000 })
+      .toMatch(/^[0-9a-f]{64}$/);
     await leave();
   });
 

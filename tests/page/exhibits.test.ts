@@ -30,7 +30,9 @@ withBrowser("exhibits page", () => {
     const [download] = await Promise.all([page.waitForEvent("download"), link.click()]);
     const path = await download.path();
     const bytes = readFileSync(path);
-    expect(await part.locator(".hash").textContent()).toBe(createHash("sha256").update(bytes).digest("hex"));
+    await expect
+      .poll(() => part.locator(".hash").textContent(), { timeout: 10_000 })
+      .toBe(createHash("sha256").update(bytes).digest("hex"));
     return { bytes, path, name: download.suggestedFilename() };
   }
 
@@ -61,7 +63,9 @@ withBrowser("exhibits page", () => {
     const sealed = await keep(page, "#package-title");
     expect(sealed.name).toBe("package-Mill-Lane-3.zip");
     await page.getByRole("button", { name: "For publication" }).click();
-    expect(await page.locator(".left-out").textContent()).toContain("WITHHELD.csv");
+    await expect
+      .poll(() => page.locator(".left-out").textContent(), { timeout: 10_000 })
+      .toContain("WITHHELD.csv");
     await page.getByRole("button", { name: "Make the package" }).click();
     await page.locator("strong", { hasText: "published-job.zip" }).waitFor({ timeout: 60_000 });
     const published = await keep(page, "#package-title");
@@ -83,10 +87,14 @@ withBrowser("exhibits page", () => {
     await page.locator(".subject-list button").nth(2).waitFor();
     await page.keyboard.type("ZZ-9");
     await page.keyboard.press("Enter");
-    expect(await page.locator("#subject-scan-problem").textContent()).toContain('Found "ZZ-9"');
+    await expect
+      .poll(() => page.locator("#subject-scan-problem").textContent(), { timeout: 10_000 })
+      .toContain('Found "ZZ-9"');
     await page.locator("#subject-scan").fill("ml-");
     await page.keyboard.press("Enter");
-    expect(await page.locator("#subject-scan-problem").textContent()).toContain("fits 2");
+    await expect
+      .poll(() => page.locator("#subject-scan-problem").textContent(), { timeout: 10_000 })
+      .toContain("fits 2");
     await leave();
   });
 });

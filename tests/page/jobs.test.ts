@@ -34,8 +34,10 @@ withBrowser("jobs page", () => {
     await page.getByLabel("Day of the removal").fill("2025-03-14");
     await page.getByRole("button", { name: "Open the job" }).click();
     await page.locator("article h1", { hasText: "Mill Lane 3" }).waitFor();
-    expect(await page.locator("article").textContent()).toContain("No specimen names this job yet.");
-    expect(await page.locator("article").textContent()).toContain("main, garage");
+    await page.getByText("No specimen names this job yet.").waitFor();
+    await expect
+      .poll(() => page.locator("article").textContent(), { timeout: 10_000 })
+      .toContain("main, garage");
     await leave();
   });
 
@@ -91,7 +93,7 @@ withBrowser("jobs page", () => {
     await page.getByRole("button", { name: "Receive 3" }).click();
     const wrong = page.getByLabel("What is wrong, line by line").first();
     await wrong.waitFor();
-    expect(await wrong.textContent()).toContain("line 1 (ML-09), label");
+    await expect.poll(() => wrong.textContent(), { timeout: 10_000 }).toContain("line 1 (ML-09), label");
     expect((await lab.get<SpecimenView[]>("/api/specimens")).length).toBe(20);
     await leave();
   });
@@ -105,13 +107,15 @@ withBrowser("jobs page", () => {
     await page.getByRole("button", { name: "Import" }).click();
     const wrong = page.getByLabel("What is wrong, line by line");
     await wrong.waitFor();
-    expect(await wrong.textContent()).toContain("line 3, ratedAmps");
-    expect(await wrong.textContent()).toContain("line 3, poles");
+    await expect.poll(() => wrong.textContent(), { timeout: 10_000 }).toContain("line 3, ratedAmps");
+    await expect.poll(() => wrong.textContent(), { timeout: 10_000 }).toContain("line 3, poles");
     expect((await lab.get<SpecimenView[]>("/api/specimens")).length).toBe(20);
     await field.fill("label,ratedAmps,poles,volts,job\nHR-1,20,1,120,Hill Road 1\nHR-2,20,1,120,Hill Road 1");
     await page.getByRole("button", { name: "Import" }).click();
     await eventually(() => page.locator(".shots tbody tr").count()).toBe(2);
-    expect(await page.locator(".shots").textContent()).toContain("never opened");
+    await expect
+      .poll(() => page.locator(".shots").textContent(), { timeout: 10_000 })
+      .toContain("never opened");
     await picture(page, "jobs", true);
     await leave();
   });

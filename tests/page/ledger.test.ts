@@ -26,9 +26,15 @@ withBrowser("ledger page", () => {
     const { entries } = await lab.get<LedgerExport>("/api/ledger");
     const rows = page.locator(".ledger tbody tr");
     await eventually(() => rows.count()).toBe(entries.length);
-    expect(await rows.first().textContent()).toContain("The handle of A-1 was moved 2 times: exercised.");
-    expect(await rows.last().textContent()).toContain("The ledger of Test lab was begun");
-    expect(await page.locator(".head-line code").textContent()).toBe(entries.at(-1)?.hash);
+    await expect
+      .poll(() => rows.first().textContent(), { timeout: 10_000 })
+      .toContain("The handle of A-1 was moved 2 times: exercised.");
+    await expect
+      .poll(() => rows.last().textContent(), { timeout: 10_000 })
+      .toContain("The ledger of Test lab was begun");
+    await expect
+      .poll(() => page.locator(".head-line code").textContent(), { timeout: 10_000 })
+      .toBe(entries.at(-1)?.hash);
     await picture(page, "ledger", true);
     await page.getByLabel("Kind of entry").selectOption("specimen-received");
     await eventually(() => rows.count()).toBe(2);
@@ -78,7 +84,9 @@ withBrowser("ledger page", () => {
     await page.getByLabel("A head that you kept").fill("ab".repeat(32));
     await page.getByRole("button", { name: "Check now" }).click();
     await page.locator(".check-found li").first().waitFor();
-    expect(await page.locator(".check-found").textContent()).toContain("ab".repeat(32));
+    await expect
+      .poll(() => page.locator(".check-found").textContent(), { timeout: 10_000 })
+      .toContain("ab".repeat(32));
     await picture(page, "ledger-check");
     await leave();
   });

@@ -46,7 +46,9 @@ withBrowser("limits page", () => {
     await page.getByRole("button", { name: "Confirm the ticked rows" }).click();
     await page.locator(".form-done", { hasText: "1 row confirmed" }).waitFor();
     await eventually(() => page.locator(".limit-rows td", { hasText: "✓ confirmed" }).count()).toBe(1);
-    expect(await page.locator("main").textContent()).toContain("J. D.: 1 row compared with");
+    await expect
+      .poll(() => page.locator("main").textContent(), { timeout: 10_000 })
+      .toContain("J. D.: 1 row compared with");
     await picture(page, "limits-confirmed", true);
     await leave();
   });
@@ -66,11 +68,13 @@ withBrowser("limits page", () => {
     await page.getByRole("button", { name: "Add the band" }).click();
     const wrong = page.getByLabel("What is wrong, line by line");
     await wrong.waitFor();
-    expect(await wrong.textContent()).toContain("line 3: the edges cross");
+    await expect.poll(() => wrong.textContent(), { timeout: 10_000 }).toContain("line 3: the edges cross");
     await page.getByLabel("or paste its lines").fill(points(9));
     await page.getByRole("button", { name: "Add the band" }).click();
     await eventually(() => page.locator("tbody tr").count()).toBe(1);
-    expect(await page.locator("tbody tr").textContent()).toContain("Frame Q, thermal");
+    await expect
+      .poll(() => page.locator("tbody tr").textContent(), { timeout: 10_000 })
+      .toContain("Frame Q, thermal");
     await picture(page, "limits-bands", true);
     await leave();
   });

@@ -41,7 +41,9 @@ withBrowser("plan page", () => {
     await eventually(() => page.locator(".answer-figure").textContent()).toContain(
       "0 to 0 failures among the 0 still in service",
     );
-    expect(await page.locator(".caution-line").textContent()).toContain("not the chance of a fire");
+    await expect
+      .poll(() => page.locator(".caution-line").textContent(), { timeout: 10_000 })
+      .toContain("not the chance of a fire");
     await page.getByLabel("Of the tested, failed").fill("11");
     await page.locator("main .problem").first().waitFor();
     await leave();
@@ -53,7 +55,9 @@ withBrowser("plan page", () => {
     const before = await page.locator("tbody tr").nth(1).textContent();
     await page.getByLabel("One-pole breakers in the panel").fill("32");
     await eventually(() => page.locator("tbody tr").nth(1).textContent()).not.toBe(before);
-    expect(await page.locator(".caution-line").textContent()).toContain("not the chance of a fire");
+    await expect
+      .poll(() => page.locator(".caution-line").textContent(), { timeout: 10_000 })
+      .toContain("not the chance of a fire");
     await picture(page, "plan-panel", true);
     await page.getByLabel("Take the counts of tested and failed").check();
     await page.locator("main .problem, tbody tr").first().waitFor();

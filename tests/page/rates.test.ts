@@ -32,10 +32,16 @@ withBrowser("failure rates page", () => {
   it("counts k of n with bounds, divides at once, and says who is in and who is out", async () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/rates`);
     await page.locator(".rates tbody tr").first().waitFor();
-    expect(await page.locator(".rates tbody tr").textContent()).toContain("2 of 5");
+    await expect
+      .poll(() => page.locator(".rates tbody tr").textContent(), { timeout: 10_000 })
+      .toContain("2 of 5");
     // Exact bounds of 2 of 5: Clopper and Pearson (1934), Biometrika 26, 404-413; 0.0527 and 0.8534.
-    expect(await page.locator(".rates tbody tr").textContent()).toContain("5.27 % to 85.3 %");
-    expect(await page.locator(".caution-line").textContent()).toContain("no sample of the installed base");
+    await expect
+      .poll(() => page.locator(".rates tbody tr").textContent(), { timeout: 10_000 })
+      .toContain("5.27 % to 85.3 %");
+    await expect
+      .poll(() => page.locator(".caution-line").textContent(), { timeout: 10_000 })
+      .toContain("no sample of the installed base");
     await page.getByRole("button", { name: "decade of manufacture" }).click();
     await eventually(() => page.locator(".rates tbody tr").count()).toBe(3);
     expect(await page.locator(".rates tbody tr td:nth-child(2)").allTextContents()).toEqual([
@@ -47,7 +53,7 @@ withBrowser("failure rates page", () => {
     await page.waitForTimeout(300);
     await picture(page, "rates", true);
     await page.getByRole("button", { name: "Not counted (1)" }).click();
-    expect(await page.locator(".lined tbody").textContent()).toContain("A-6");
+    await expect.poll(() => page.locator(".lined tbody").textContent(), { timeout: 10_000 }).toContain("A-6");
     await leave();
   });
 
@@ -83,7 +89,9 @@ withBrowser("failure rates page", () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/rates`);
     await page.getByLabel("Confidence").fill("1.5");
     await page.locator("#rate-confidence-problem").waitFor();
-    expect(await page.locator("#rate-confidence-problem").textContent()).toContain('found "1.5"');
+    await expect
+      .poll(() => page.locator("#rate-confidence-problem").textContent(), { timeout: 10_000 })
+      .toContain('found "1.5"');
     await page.getByLabel("Confidence").fill("0.95");
     await page.getByLabel("State").selectOption("exercised");
     await eventually(() => page.locator(".rates tbody tr").first().textContent()).toContain("not estimable");

@@ -54,7 +54,9 @@ withBrowser("the page on the real program", () => {
     await eventually(() => page.locator(".elapsed output").textContent()).toMatch(/^([1-9]|.*min)/);
     await picture(page, "real-running");
     await page.locator(".ended").waitFor({ timeout: 60_000 });
-    expect(await page.locator(".ended .result-large").textContent()).toBe("Pass");
+    await expect
+      .poll(() => page.locator(".ended .result-large").textContent(), { timeout: 10_000 })
+      .toBe("Pass");
     const outcome = (await page.locator(".ended-outcome").textContent()) ?? "";
     expect(outcome).toMatch(/A-1 tripped after [\d.]+ s/);
     await page.waitForTimeout(500);
@@ -76,7 +78,9 @@ withBrowser("the page on the real program", () => {
     await second.page.locator(".shot-charts .uplot").nth(1).waitFor();
     await second.page.waitForTimeout(300);
     await picture(second.page, "real-record", true);
-    expect(await second.page.locator("article").textContent()).toContain("Where each number comes from");
+    await expect
+      .poll(() => second.page.locator("article").textContent(), { timeout: 10_000 })
+      .toContain("Where each number comes from");
     await second.leave();
     await end();
     const verified = await asfound(["verify", "--data", place.data, "--json"]);

@@ -35,10 +35,14 @@ withBrowser("specimens page", () => {
     await eventually(() => page.locator(".shots tbody tr").count()).toBe(2);
     await page.getByLabel("Search by label").fill("hill");
     await eventually(() => page.locator(".shots tbody tr").count()).toBe(1);
-    expect(await page.locator(".shots tbody tr").textContent()).toContain("kitchen");
+    await expect
+      .poll(() => page.locator(".shots tbody tr").textContent(), { timeout: 10_000 })
+      .toContain("kitchen");
     await picture(page, "specimens", true);
     await page.getByRole("button", { name: "As found" }).click();
-    expect(await page.locator(".empty").textContent()).toBe("No specimen matches.");
+    await expect
+      .poll(() => page.locator(".empty").textContent(), { timeout: 10_000 })
+      .toBe("No specimen matches.");
     await page.getByRole("button", { name: "All (1)" }).click();
     await page.locator(".shots tbody a").focus();
     await page.keyboard.press("Enter");
@@ -53,9 +57,15 @@ withBrowser("specimens page", () => {
     await asFound.waitFor();
     expect(await asFound.locator(".result").allTextContents()).toEqual(["Pass"]);
     expect(await exercised.locator(".result").allTextContents()).toEqual(["Fail"]);
-    expect(await asFound.locator(".matrix-cell strong").textContent()).toMatch(/^[\d.]+ ± [\d.]+ s$/);
-    expect(await asFound.locator(".matrix-cell").textContent()).toMatch(/limit 120 s, margin \+.*k = 2/);
-    expect(await exercised.locator(".matrix-cell strong").textContent()).toMatch(/^> 2 min/);
+    await expect
+      .poll(() => asFound.locator(".matrix-cell strong").textContent(), { timeout: 10_000 })
+      .toMatch(/^[\d.]+ ± [\d.]+ s$/);
+    await expect
+      .poll(() => asFound.locator(".matrix-cell").textContent(), { timeout: 10_000 })
+      .toMatch(/limit 120 s, margin \+.*k = 2/);
+    await expect
+      .poll(() => exercised.locator(".matrix-cell strong").textContent(), { timeout: 10_000 })
+      .toMatch(/^> 2 min/);
     const figure = page.locator(".figure img");
     await figure.waitFor();
     await eventually(() => figure.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBeGreaterThan(
@@ -63,7 +73,9 @@ withBrowser("specimens page", () => {
     );
     expect(await figure.getAttribute("alt")).toContain("B-2");
     await page.getByText("Too few shots tripped").first().waitFor();
-    expect(await page.locator(".facts").textContent()).toContain("Condition as receiveddusty");
+    await expect
+      .poll(() => page.locator(".facts").textContent(), { timeout: 10_000 })
+      .toContain("Condition as receiveddusty");
     await picture(page, "specimen", true);
     await page.setViewportSize(tablet);
     await page.waitForTimeout(200);
@@ -81,7 +93,9 @@ withBrowser("specimens page", () => {
     await page.getByLabel("Reason").fill("received after its first tests");
     await page.getByLabel("Guard band over").fill("none");
     await page.getByRole("button", { name: "Lock the programme" }).click();
-    expect(await page.locator("#lock-r-problem").textContent()).toContain('Found "none"');
+    await expect
+      .poll(() => page.locator("#lock-r-problem").textContent(), { timeout: 10_000 })
+      .toContain('Found "none"');
     await page.getByLabel("Guard band over").fill("1");
     await page.getByRole("button", { name: "Lock the programme" }).click();
     await page.locator(".plan-steps").waitFor();

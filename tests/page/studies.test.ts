@@ -58,7 +58,9 @@ withBrowser("studies page", () => {
     const pooled = page.locator("section", { has: page.locator("#pool-title") });
     await pooled.locator(".figure img").waitFor();
     expect(await page.locator("#studies-title ~ .table-frame tbody tr").count()).toBe(4);
-    expect(await pooled.locator("blockquote").textContent()).toMatch(/3 studies|18 of 224/);
+    await expect
+      .poll(() => pooled.locator("blockquote").textContent(), { timeout: 10_000 })
+      .toMatch(/3 studies|18 of 224/);
     expect(await pooled.locator(".different").count()).toBe(0);
     await page.waitForTimeout(400);
     await picture(page, "studies", true);
