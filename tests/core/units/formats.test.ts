@@ -32,7 +32,8 @@ describe("seconds", () => {
   it("never reads sixty of a smaller unit, and never falls while time rises", () => {
     const value = (text: string) =>
       [...text.matchAll(/([\d.]+) (d|h|min|s)/g)].reduce(
-        (sum, [, digits, unit]) => sum + Number(digits) * ({ d: 86_400, h: 3600, min: 60, s: 1 }[unit as "h"] ?? 0),
+        (sum, [, digits, unit]) =>
+          sum + Number(digits) * ({ d: 86_400, h: 3600, min: 60, s: 1 }[unit as "h"] ?? 0),
         0,
       );
     fc.assert(
@@ -42,7 +43,9 @@ describe("seconds", () => {
         (a, d) => {
           expect(formatSeconds(a)).not.toMatch(/ 60 (s|min)$/);
           expect(value(formatSeconds(a + d))).toBeGreaterThanOrEqual(value(formatSeconds(a)));
-          expect(Math.abs(value(formatSeconds(a)) - a)).toBeLessThanOrEqual(a < 7200 ? 0.5 : a < 47.5 * 3600 ? 30 : 1800);
+          expect(Math.abs(value(formatSeconds(a)) - a)).toBeLessThanOrEqual(
+            a < 7200 ? 0.5 : a < 47.5 * 3600 ? 30 : 1800,
+          );
         },
       ),
     );
