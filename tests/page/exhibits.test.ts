@@ -36,6 +36,25 @@ withBrowser("exhibits page", () => {
     return { bytes, path, name: download.suggestedFilename() };
   }
 
+  it("makes the letter to an owner and the labels", async () => {
+    const { page, leave } = await openPage(
+      browser,
+      `${lab.page}#/exhibits/job/${encodeURIComponent("Mill Lane 3")}`,
+    );
+    await page.getByLabel("Whom the letter is for").fill("the owner of Mill Lane 3");
+    await page.getByRole("button", { name: "Make the letter" }).click();
+    const letter = await keep(page, "#sheets-title");
+    expect(letter.name).toBe("letter-Mill-Lane-3.pdf");
+    expect(letter.bytes.subarray(0, 5).toString()).toBe("%PDF-");
+    await picture(page, "exhibits-letter", true);
+    await page.getByRole("button", { name: "Make the labels" }).click();
+    await page.getByText("labels-Mill-Lane-3.pdf").waitFor({ timeout: 60_000 });
+    const labels = await keep(page, "#sheets-title");
+    expect(labels.bytes.subarray(0, 5).toString()).toBe("%PDF-");
+    expect(labels.bytes.equals(letter.bytes)).toBe(false);
+    await leave();
+  }, 120_000);
+
   it("finds a specimen by a scan, and makes its document with label, case and page numbers", async () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/exhibits`);
     await page.locator(".subject-list button").nth(2).waitFor();

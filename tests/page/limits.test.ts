@@ -102,11 +102,13 @@ withBrowser("limits page", () => {
     const { page, leave } = await openPage(browser, `${lab.page}#/limits/policy`);
     await page.getByLabel("Calibration of the rig past due").selectOption("flag");
     await page.getByLabel("Cooling time constant").fill("2400");
+    await page.getByLabel("Photographs as received").selectOption("demanded");
     await page.getByRole("button", { name: "Decide" }).click();
     await page.locator(".form-done", { hasText: "Decided" }).waitFor();
     expect(await lab.get("/api/policy")).toMatchObject({
       pastDueCalibration: "flag",
       coolingTauSeconds: 2400,
+      gate: { photographs: "demanded", checks: "not demanded" },
     });
     await page.reload();
     await eventually(() => page.getByLabel("Cooling time constant").inputValue()).toBe("2400");

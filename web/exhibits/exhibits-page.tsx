@@ -11,6 +11,7 @@ import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { ExhibitForm } from "./exhibit-form.tsx";
 import { PackageForm } from "./package-form.tsx";
+import { SheetsForm } from "./sheets-form.tsx";
 
 /** Exhibits: a document and a package of a specimen or of a whole job. */
 export function ExhibitsPage({ rest }: { rest: string[] }) {
@@ -72,6 +73,10 @@ export function ExhibitsPage({ rest }: { rest: string[] }) {
           <ExhibitForm
             key={`exhibit ${subject.kind} ${subject.id}`}
             {...{ subject, name: chosen.name, label, caseText, testing }}
+          />
+          <SheetsForm
+            key={`sheets ${subject.kind} ${subject.id}`}
+            {...{ subject, name: chosen.name, testing }}
           />
           <PackageForm
             key={`package ${subject.kind} ${subject.id}`}

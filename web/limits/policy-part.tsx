@@ -1,5 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
-import type { LabPolicy } from "../../src/contract/ledger-entries.ts";
+import type { GateDemand, GateItem, LabPolicy } from "../../src/contract/ledger-entries.ts";
+import { gateItemNames } from "../custody/gate-item-names.ts";
 import { ChoiceField, TextField } from "../forms/field.tsx";
 import { FormEnd } from "../forms/form-end.tsx";
 import { readNumber } from "../forms/read-number.ts";
@@ -87,6 +88,26 @@ export function PolicyPart() {
               problem={problemOfField(sending.problem, "coolingTauSeconds")}
             />
           </div>
+          <fieldset class="field-rows">
+            <legend>Demanded before the first current of a specimen</legend>
+            <div class="fields">
+              {(Object.keys(gateItemNames) as GateItem[]).map((item) => (
+                <ChoiceField
+                  key={item}
+                  id={`policy-gate-${item}`}
+                  label={gateItemNames[item]}
+                  value={text.gate[item]}
+                  onChange={(value) =>
+                    setText({ ...text, gate: { ...text.gate, [item]: value as GateDemand } })
+                  }
+                  choices={[
+                    ["not demanded", "not demanded"],
+                    ["demanded", "demanded"],
+                  ]}
+                />
+              ))}
+            </div>
+          </fieldset>
           <FormEnd sending={sending} words="Decide" />
         </form>
       )}

@@ -72,6 +72,9 @@ export function RatesPage() {
               <a class="button" href={addresses.ratesFigure("rates", asked)} download="failure-rates.svg">
                 Picture as SVG
               </a>
+              <a class="button" href={addresses.ratesExhibit(asked)} download="failure-rates.pdf">
+                Exhibit as PDF
+              </a>
             </p>
           </section>
           <section class="panel" aria-labelledby="picture-title">

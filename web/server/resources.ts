@@ -50,6 +50,7 @@ export const addresses = {
     `/api/figures/time-current.svg?${query({ specimen, limitSet, axis })}`,
   rates: (question: string) => `/api/rates?${question}`,
   ratesCsv: (question: string) => `/api/rates.csv?${question}`,
+  ratesExhibit: (question: string) => `/api/exhibit-rates.pdf?${question}`,
   rateSpecimens: (question: string) => `/api/rates/specimens?${question}`,
   tripTimes: (question: string) => `/api/trip-times?${question}`,
   ratesFigure: (picture: "rates" | "trip-times" | "margins", question: string) =>
@@ -68,6 +69,8 @@ export const addresses = {
   ledger: (since: number) => `/api/ledger?since=${since}`,
   verify: (head: string) => `/api/verify?${query({ head })}`,
   exhibit: (choices: Readonly<Record<string, string | null>>) => `/api/exhibit.pdf?${query(choices)}`,
+  letter: (choices: Readonly<Record<string, string | null>>) => `/api/letter.pdf?${query(choices)}`,
+  labels: (choices: Readonly<Record<string, string | null>>) => `/api/labels.pdf?${query(choices)}`,
   package: (choices: Readonly<Record<string, string | null>>) => `/api/package.zip?${query(choices)}`,
   jobs: "/api/jobs",
   job: (name: string) => `/api/jobs/${segment(name)}`,
