@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import type { SpecimenFitView } from "../contract/programme.ts";
+import { pickupAtAmbient, usualTripRise } from "../core/thermal/ambient-correction.ts";
 import type { FittedTripModel, ParameterBounds, UnfittedTripModel } from "../core/thermal/fit-trip-model.ts";
 import type { ChosenTimeConstants } from "../core/thermal/two-time-constants.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
@@ -16,6 +17,9 @@ type Options = {
   specimen?: string;
   pickup?: number;
   level: number;
+  ambient?: number;
+  atAmbient?: number;
+  tripRise: number;
   json: boolean;
 };
 
@@ -33,13 +37,35 @@ export function addFit(program: Command): void {
       numberOption(1e-6, 100, ""),
     )
     .option("--level <p>", "confidence level of the bounds", numberOption(1e-6, 1 - 1e-6, ""), 0.95)
+    .option("--ambient <c>", "ambient of the shots, degrees Celsius", numberOption(-60, 150, "°C"))
+    .option(
+      "--at-ambient <c>",
+      "with --ambient: give the pick-up at this ambient too",
+      numberOption(-60, 150, "°C"),
+    )
+    .option(
+      "--trip-rise <k>",
+      "rise of the bimetal at its trip temperature over --ambient (the default is a working value of ours)",
+      numberOption(1, 1000, "K"),
+      usualTripRise,
+    )
     .option("--json", "print one JSON document", false)
     .action((options: Options) =>
       runCommand(options.json, () => {
         const { shots, data, specimen, pickup, level } = options;
         if (shots !== undefined && data === undefined && specimen === undefined) {
           const fitted = fitShotsFile(shots, { pickup, level });
-          printResult(options.json, fitted, () => fitWords(fitted, fitted));
+          const atAmbient = fitted.estimable ? ambientPickup(fitted.pickup, options) : null;
+          printResult(options.json, atAmbient === null ? fitted : { ...fitted, atAmbient }, () =>
+            [
+              fitWords(fitted, fitted),
+              ...(atAmbient === null
+                ? []
+                : [
+                    `pick-up at ${atAmbient.celsius} °C: ${atAmbient.pickup.toFixed(4)} times rating, taking a trip rise of ${atAmbient.tripRise} K over ${atAmbient.referenceCelsius} °C; not for compensated or electronic trips`,
+                  ]),
+            ].join("\n"),
+          );
           return;
         }
         if (shots !== undefined || data === undefined || specimen === undefined || pickup !== undefined) {
@@ -56,6 +82,23 @@ export function addFit(program: Command): void {
         }
       }),
     );
+}
+
+/** The pick-up at another ambient, where one was asked for. @throws InputError where one of the two ambients is missing */
+function ambientPickup(pickup: number, { ambient, atAmbient, tripRise }: Options) {
+  if (ambient === undefined && atAmbient === undefined) return null;
+  if (ambient === undefined || atAmbient === undefined)
+    throw new InputError("--ambient and --at-ambient go together");
+  try {
+    return {
+      celsius: atAmbient,
+      referenceCelsius: ambient,
+      tripRise,
+      pickup: pickupAtAmbient(pickup, ambient, atAmbient, tripRise),
+    };
+  } catch (error) {
+    throw error instanceof RangeError ? new InputError(error.message) : error;
+  }
 }
 
 const between = ({ lower, upper }: ParameterBounds, show: (value: number) => string) =>
