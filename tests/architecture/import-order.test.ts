@@ -53,6 +53,7 @@ const packageHome: Readonly<Record<string, string>> = {
   "@noble/hashes": "src/core",
   "@noble/curves": "src/core",
   "@stdlib": "src/core",
+  "simple-statistics": "src/core",
 };
 
 type Import = { file: string; target: string };

@@ -1,4 +1,5 @@
 import t from "@stdlib/stats-base-dists-t";
+import { mean, sampleStandardDeviation } from "simple-statistics";
 import { checkOpenProbability } from "./check-arguments.ts";
 import type { Interval } from "./interval.ts";
 import { noncentralTQuantile } from "./noncentral-t-quantile.ts";
@@ -33,8 +34,8 @@ export function blandAltman(a: readonly number[], b: readonly number[], level: n
   const differences = pairedDifferences(a, b);
   const n = differences.length;
   if (n < 2) throw new RangeError(`pairs must be two or more but are ${n}`);
-  const bias = differences.reduce((sum, d) => sum + d, 0) / n;
-  const standardDeviation = Math.sqrt(differences.reduce((sum, d) => sum + (d - bias) ** 2, 0) / (n - 1));
+  const bias = mean(differences);
+  const standardDeviation = sampleStandardDeviation(differences);
   const tail = (1 - level) / 2;
   const biasReach = (-t.quantile(tail, n - 1) * standardDeviation) / Math.sqrt(n);
   // Scatter below the rounding of the measurements themselves is none

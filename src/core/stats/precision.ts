@@ -1,3 +1,5 @@
+import { mean, sumNthPowerDeviations } from "simple-statistics";
+
 /** Precision of one method over several labs. `null` means not estimable. */
 export interface Precision {
   /** Over all results */
@@ -27,14 +29,14 @@ export function precision(labs: readonly (readonly number[])[]): Precision {
   checkLabs(labs);
   const count = labs.length;
   const total = labs.reduce((sum, results) => sum + results.length, 0);
-  const grandMean = labs.flat().reduce((sum, result) => sum + result, 0) / total;
+  const grandMean = mean(labs.flat());
   let between = 0;
   let within = 0;
   let squaredCounts = 0;
   for (const results of labs) {
-    const mean = results.reduce((sum, result) => sum + result, 0) / results.length;
-    between += results.length * (mean - grandMean) ** 2;
-    within += results.reduce((sum, result) => sum + (result - mean) ** 2, 0);
+    const ownMean = mean(results);
+    between += results.length * (ownMean - grandMean) ** 2;
+    within += sumNthPowerDeviations(results, 2);
     squaredCounts += results.length ** 2;
   }
   const meanSquareBetween = count > 1 ? between / (count - 1) : null;
