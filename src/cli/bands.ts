@@ -2,9 +2,9 @@ import type { Command } from "commander";
 import type { BandAbout } from "../contract/band-schema.ts";
 import type { Standing } from "../core/limits/limit-set.ts";
 import { bandViews, importBand } from "../lab/bands.ts";
-import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { choiceOption } from "./option-values.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom, writingTo } from "./with-lab.ts";
 
 type ImportOptions = {
   data: string;
@@ -63,8 +63,7 @@ export function addBands(program: Command): void {
           makeCode: options.makeCode ?? null,
           typeCode: options.typeCode ?? null,
         };
-        const lab = openLab(options.data);
-        try {
+        writingTo(options.data, (lab) => {
           const added = importBand(lab, file, about);
           printResult(
             options.json,
@@ -72,9 +71,7 @@ export function addBands(program: Command): void {
             () =>
               `Added band ${added.band.id}: ${added.band.minimum.length} points on the minimum edge, ${added.band.maximum.length} on the maximum. SHA-256 of the file ${added.tableHash}.`,
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
   command
@@ -84,8 +81,7 @@ export function addBands(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: { data: string; json: boolean }) =>
       runCommand(options.json, () => {
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const bands = bandViews(lab);
           printResult(options.json, { bands }, () =>
             textTable([
@@ -104,9 +100,7 @@ export function addBands(program: Command): void {
               ]),
             ]),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

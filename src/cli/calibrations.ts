@@ -1,8 +1,8 @@
 import type { Command } from "commander";
 import { addCalibration, calibrationViews } from "../lab/calibrations.ts";
-import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { readJsonFile } from "../lab/read-json-file.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom, writingTo } from "./with-lab.ts";
 
 /** `asfound calibrations add | list`: certificates of the rig and its instruments. */
 export function addCalibrations(program: Command): void {
@@ -21,8 +21,7 @@ export function addCalibrations(program: Command): void {
     .action((options: { data: string; file: string; json: boolean }) =>
       runCommand(options.json, () => {
         const value = readJsonFile(options.file);
-        const lab = openLab(options.data);
-        try {
+        writingTo(options.data, (lab) => {
           const record = addCalibration(lab, value, options.file);
           printResult(
             options.json,
@@ -30,9 +29,7 @@ export function addCalibrations(program: Command): void {
             () =>
               `Recorded: ${record.quantity} of ${record.instrument} ${record.serial}, certificate ${record.certificate}, due ${record.due}.`,
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
   command
@@ -42,8 +39,7 @@ export function addCalibrations(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: { data: string; json: boolean }) =>
       runCommand(options.json, () => {
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const calibrations = calibrationViews(lab);
           printResult(options.json, { calibrations }, () =>
             textTable([
@@ -66,9 +62,7 @@ export function addCalibrations(program: Command): void {
               ]),
             ]),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { confirmLimitSet } from "../lab/confirm-limit-set.ts";
-import { openLab } from "../lab/open-lab.ts";
 import { printResult, runCommand } from "./output.ts";
+import { writingTo } from "./with-lab.ts";
 
 type Options = {
   data: string;
@@ -31,8 +31,7 @@ export function addConfirm(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: Options) =>
       runCommand(options.json, () => {
-        const lab = openLab(options.data);
-        try {
+        writingTo(options.data, (lab) => {
           const rows = options.rows === "all" ? undefined : options.rows.split(",").map((row) => row.trim());
           const body = confirmLimitSet(lab, options.set, {
             document: options.document,
@@ -48,9 +47,7 @@ export function addConfirm(program: Command): void {
             () =>
               `Confirmed by ${body.by} on ${body.on} against ${body.document}, ${body.edition}: ${body.rows.join(", ")} of ${body.limitSet}. It holds while the set has the SHA-256 ${body.limitSetHash}.`,
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -6,10 +6,10 @@ import type { ChosenTimeConstants } from "../core/thermal/two-time-constants.ts"
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { fitShotsFile } from "../lab/fit-shots-file.ts";
 import { InputError } from "../lab/input-error.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { specimenFit } from "../lab/specimen-fit.ts";
 import { numberOption } from "./option-values.ts";
 import { printResult, runCommand } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 
 type Options = {
   shots?: string;
@@ -73,13 +73,10 @@ export function addFit(program: Command): void {
             "accepted: --shots FILE [--pickup M], or --data DIR with --specimen ID and neither of those",
           );
         }
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const view = specimenFit(lab, specimen, level);
           printResult(options.json, view, () => specimenWords(view));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

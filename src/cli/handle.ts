@@ -1,9 +1,9 @@
 import type { Command } from "commander";
 import { moveHandle } from "../lab/move-handle.ts";
-import { openLab } from "../lab/open-lab.ts";
 import { specimenView } from "../lab/specimen-view.ts";
 import { integerOption } from "./option-values.ts";
 import { printResult, runCommand } from "./output.ts";
+import { writingTo } from "./with-lab.ts";
 import { stateWords } from "./words.ts";
 
 type Options = { data: string; specimen: string; operations: number; note: string; json: boolean };
@@ -20,14 +20,11 @@ export function addHandle(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: Options) =>
       runCommand(options.json, () => {
-        const lab = openLab(options.data);
-        try {
+        writingTo(options.data, (lab) => {
           moveHandle(lab, options.specimen, options.operations, options.note);
           const view = specimenView(lab, options.specimen);
           printResult(options.json, view, () => `${view.details.label}: ${stateWords(view.state)}`);
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,8 +1,8 @@
 import type { Command } from "commander";
 import { exportLedger } from "../lab/export-ledger.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { integerOption } from "./option-values.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 
 /** `asfound ledger`: the entries as stored, so that anyone can recompute their hashes. */
 export function addLedger(program: Command): void {
@@ -19,8 +19,7 @@ export function addLedger(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, since, json }: { data: string; since: number; json: boolean }) =>
       runCommand(json, () => {
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const found = exportLedger(lab, since);
           printResult(json, found, () =>
             [
@@ -32,9 +31,7 @@ export function addLedger(program: Command): void {
               `head ${found.head}`,
             ].join("\n"),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

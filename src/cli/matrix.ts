@@ -2,9 +2,9 @@ import type { Command } from "commander";
 import type { MatrixCell, MatrixView } from "../contract/programme.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { resultMatrixView } from "../lab/result-matrix-view.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 
 /** `asfound matrix`: the results of one specimen, multiples down, loadings across. */
 export function addMatrix(program: Command): void {
@@ -16,13 +16,10 @@ export function addMatrix(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: { data: string; specimen: string; json: boolean }) =>
       runCommand(options.json, () => {
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const view = resultMatrixView(lab, options.specimen);
           printResult(options.json, view, () => matrixWords(view));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,8 +1,8 @@
 import type { Command } from "commander";
 import type { NextView } from "../contract/programme.ts";
 import { nextSteps } from "../lab/next-steps.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { printResult, runCommand } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 
 /** `asfound next`: the next step of every specimen with an unfinished programme, and whether it may be taken now. */
 export function addNext(program: Command): void {
@@ -13,13 +13,10 @@ export function addNext(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((options: { data: string; json: boolean }) =>
       runCommand(options.json, () => {
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const view = nextSteps(lab, null);
           printResult(options.json, view, () => nextWords(view));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -9,11 +9,11 @@ import {
 } from "../contract/rates.ts";
 import { formatPercent } from "../core/units/format-percent.ts";
 import { ratesFigure } from "../exhibit/rates-figure.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { ratesView } from "../lab/rates.ts";
 import { ratesCsv } from "../lab/rates-csv.ts";
 import { readRateQuestion } from "../lab/rates-question.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 import { writeFigure } from "./write-figure.ts";
 
 /** The options of a command that counts shots, as words still to be read. */
@@ -70,15 +70,12 @@ export function addRates(program: Command): void {
     .action((options: CountingOptions & { data: string; figure?: string; csv: boolean; json: boolean }) =>
       runCommand(options.json, () => {
         const question = readRateQuestion(countingQuery(options));
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const view = ratesView(lab, question);
           if (options.figure !== undefined) writeFigure(options.figure, ratesFigure(view.figure));
           if (options.csv) process.stdout.write(ratesCsv(view));
           else printResult(options.json, view, () => ratesText(view));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,6 +1,6 @@
 import type { Command } from "commander";
-import { openLab } from "../lab/open-lab.ts";
 import { printResult, runCommand } from "./output.ts";
+import { writingTo } from "./with-lab.ts";
 
 /** `asfound rebuild`: drops every table that derives from the ledger and makes it anew. */
 export function addRebuild(program: Command): void {
@@ -11,8 +11,7 @@ export function addRebuild(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, json }: { data: string; json: boolean }) =>
       runCommand(json, () => {
-        const lab = openLab(data);
-        try {
+        writingTo(data, (lab) => {
           lab.store.rebuildProjections();
           const rebuilt = {
             specimens: lab.store.records.specimens().length,
@@ -23,9 +22,7 @@ export function addRebuild(program: Command): void {
             rebuilt,
             () => `Rebuilt: ${rebuilt.specimens} specimens, ${rebuilt.shots} shots.`,
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

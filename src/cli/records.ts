@@ -1,8 +1,8 @@
 import type { Command } from "commander";
 import { formatSeconds } from "../core/units/format-seconds.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { shotLines, shotView } from "../lab/shot-view.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 import { readingWords, resultWords, stateWords } from "./words.ts";
 
 /** `asfound records [SHOT]`: the list of shots, or one shot whole. */
@@ -16,8 +16,7 @@ export function addRecords(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action((shot: string | undefined, options: { data: string; specimen?: string; json: boolean }) =>
       runCommand(options.json, () => {
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           if (shot === undefined) {
             const shots = shotLines(lab, options.specimen);
             printResult(options.json, { shots }, () => recordTable(shots));
@@ -33,9 +32,7 @@ export function addRecords(program: Command): void {
               ...view.provenance.map((one) => `  ${one.what}: ${one.value} (${one.from})`),
             ].join("\n"),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

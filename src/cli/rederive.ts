@@ -1,7 +1,7 @@
 import type { Command } from "commander";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { rederive } from "../lab/rederive.ts";
 import { printResult, runCommand } from "./output.ts";
+import { readingFrom } from "./with-lab.ts";
 
 /** `asfound rederive`: derives every reading and verdict again from the stored samples; exit 1 on a difference. */
 export function addRederive(program: Command): void {
@@ -12,8 +12,7 @@ export function addRederive(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, json }: { data: string; json: boolean }) =>
       runCommand(json, () => {
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const found = rederive(lab);
           printResult(json, found, () =>
             [
@@ -22,9 +21,7 @@ export function addRederive(program: Command): void {
             ].join("\n"),
           );
           if (found.different.length > 0) process.exitCode = 1;
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

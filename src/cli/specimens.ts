@@ -1,8 +1,8 @@
 import type { Command } from "commander";
 import { importSpecimens, neededColumns, specimenColumns } from "../lab/import-specimens.ts";
-import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { specimenViews } from "../lab/specimen-view.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom, writingTo } from "./with-lab.ts";
 import { stateWords } from "./words.ts";
 
 type Options = { data: string; json: boolean };
@@ -31,8 +31,7 @@ export function addSpecimens(program: Command): void {
 }
 
 function list(data: string, json: boolean): void {
-  const lab = openLabForReading(data);
-  try {
+  readingFrom(data, (lab) => {
     const specimens = specimenViews(lab);
     printResult(json, { specimens }, () =>
       textTable([
@@ -50,14 +49,11 @@ function list(data: string, json: boolean): void {
         ]),
       ]),
     );
-  } finally {
-    lab.store.close();
-  }
+  });
 }
 
 function receiveList(file: string, data: string, json: boolean): void {
-  const lab = openLab(data);
-  try {
+  writingTo(data, (lab) => {
     const received = importSpecimens(lab, file);
     printResult(json, { received }, () =>
       [
@@ -65,7 +61,5 @@ function receiveList(file: string, data: string, json: boolean): void {
         ...received.map(({ specimen, label }) => `  ${specimen}  ${label}`),
       ].join("\n"),
     );
-  } finally {
-    lab.store.close();
-  }
+  });
 }

@@ -3,9 +3,9 @@ import type { StudyView } from "../contract/studies.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatPercent } from "../core/units/format-percent.ts";
 import { importStudies, recordedStudies } from "../lab/import-studies.ts";
-import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { textOfFile } from "../lab/pool-request.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom, writingTo } from "./with-lab.ts";
 
 type Options = { data: string; json: boolean };
 
@@ -23,17 +23,14 @@ export function addStudies(program: Command): void {
     .action((file: string, { data, json }: Options) =>
       runCommand(json, () => {
         const text = textOfFile(file);
-        const lab = openLab(data);
-        try {
+        writingTo(data, (lab) => {
           const recorded = importStudies(lab, text, file);
           printResult(
             json,
             { studies: recorded },
             () => `${recorded.length} recorded\n${studiesTable(recorded)}`,
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
   studies
@@ -43,13 +40,10 @@ export function addStudies(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, json }: Options) =>
       runCommand(json, () => {
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const recorded = recordedStudies(lab);
           printResult(json, { studies: recorded }, () => studiesTable(recorded));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,10 +1,10 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import type { Command } from "commander";
 import { InputError } from "../lab/input-error.ts";
-import { openLab, openLabForReading } from "../lab/open-lab.ts";
 import { acceptTimeStamp, requestTimeStamp, type StampView, stampViews } from "../lab/time-stamps.ts";
 import { refuseExisting } from "./new-file.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
+import { readingFrom, writingTo } from "./with-lab.ts";
 
 type Options = { data: string; json: boolean };
 
@@ -23,8 +23,7 @@ export function addTimestamp(program: Command): void {
     .action(({ data, out, statement, json }: Options & { out: string; statement?: string }) =>
       runCommand(json, () => {
         for (const file of [out, statement]) refuseExisting(file);
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const { request, text, ...made } = requestTimeStamp(lab);
           writeFileSync(out, request, { flag: "wx" });
           if (statement !== undefined) writeFileSync(statement, text, { flag: "wx" });
@@ -36,9 +35,7 @@ export function addTimestamp(program: Command): void {
               "and store the answer: asfound timestamp accept --data DIR --response answer.tsr",
             ].join("\n"),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
   timestamp
@@ -50,13 +47,10 @@ export function addTimestamp(program: Command): void {
     .action(({ data, response, json }: Options & { response: string }) =>
       runCommand(json, () => {
         const bytes = bytesOf(response);
-        const lab = openLab(data);
-        try {
+        writingTo(data, (lab) => {
           const view = acceptTimeStamp(lab, bytes, response);
           printResult(json, view, () => stampText(view));
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
   timestamp
@@ -66,8 +60,7 @@ export function addTimestamp(program: Command): void {
     .option("--json", "print one JSON document", false)
     .action(({ data, json }: Options) =>
       runCommand(json, () => {
-        const lab = openLabForReading(data);
-        try {
+        readingFrom(data, (lab) => {
           const views = stampViews(lab);
           printResult(json, { stamps: views }, () =>
             views.length === 0
@@ -85,9 +78,7 @@ export function addTimestamp(program: Command): void {
                   ...views.flatMap((one) => one.remarks),
                 ].join("\n"),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,11 +1,11 @@
 import type { Command } from "commander";
 import { marginsFigure } from "../exhibit/margins-figure.ts";
 import { survivalFigure } from "../exhibit/survival-figure.ts";
-import { openLabForReading } from "../lab/open-lab.ts";
 import { readRateQuestion } from "../lab/rates-question.ts";
 import { marginsView, tripTimesView } from "../lab/trip-times.ts";
 import { printResult, runCommand } from "./output.ts";
 import { type CountingOptions, countingQuery, withCountingOptions } from "./rates.ts";
+import { readingFrom } from "./with-lab.ts";
 import { writeFigure } from "./write-figure.ts";
 
 /** `asfound trip-times`: times to trip with shots that ended without a trip as censored. */
@@ -22,8 +22,7 @@ export function addTripTimes(program: Command): void {
     .action((options: CountingOptions & { data: string; figure?: string; margins?: string; json: boolean }) =>
       runCommand(options.json, () => {
         const question = readRateQuestion(countingQuery(options));
-        const lab = openLabForReading(options.data);
-        try {
+        readingFrom(options.data, (lab) => {
           const view = tripTimesView(lab, question);
           if (options.figure !== undefined) writeFigure(options.figure, survivalFigure(view.figure));
           if (options.margins !== undefined)
@@ -36,9 +35,7 @@ export function addTripTimes(program: Command): void {
               ...view.figure.notes,
             ].join("\n"),
           );
-        } finally {
-          lab.store.close();
-        }
+        });
       }),
     );
 }

@@ -1,11 +1,12 @@
 import { requirementWords } from "../core/limits/requirement-words.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { resultMatrix } from "../core/specimen/result-matrix.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { type ExhibitData, type ShotData, shotsOf } from "./document-data.ts";
 import type { Block, DataTable } from "./document-model.ts";
-import { percentOf, polesWords, resultWords, stateWords, testWords, timeWords } from "./document-words.ts";
+import { percentOf, resultWords, stateWords, testWords, timeWords } from "./document-words.ts";
 
 /** Figures, the matrix of results, the readings, and each shot with its numbers and reasons. */
 export function resultBlocks(data: ExhibitData): Block[] {
@@ -63,7 +64,7 @@ function matrixTable(data: ExhibitData): Block {
   return {
     kind: "table",
     title: "Result matrix: the newest test in each place",
-    header: ["Specimen", "State", "Current", ...loadings.map(polesWords)],
+    header: ["Specimen", "State", "Current", ...loadings.map(loadingWords)],
     rows,
     widths: [0.16, 0.12, 0.1, ...loadings.map(() => 0.62 / loadings.length)],
   };

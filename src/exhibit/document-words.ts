@@ -1,6 +1,7 @@
 import { resultText } from "../core/limits/result-marks.ts";
 import type { Reading } from "../core/signal/reading.ts";
-import type { Loading, OperationState } from "../core/specimen/specimen.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
+import type { OperationState } from "../core/specimen/specimen.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import { formatWithUncertainty } from "../core/units/format-with-uncertainty.ts";
@@ -8,11 +9,6 @@ import type { ShotData } from "./document-data.ts";
 
 /** A result with its glyph, so that it survives copying in grey. */
 export const resultWords = resultText;
-
-/** Which poles carried the current. */
-export function polesWords(loading: Loading): string {
-  return loading === "all" ? "all poles in series" : `pole ${loading.slice(-1)} alone`;
-}
 
 /** As found, or how often it was operated before; a test that did not trip it moved nothing, and still is no first test. */
 export function stateWords(state: OperationState): string {
@@ -30,7 +26,7 @@ export function timeWords(reading: Reading): string {
 
 /** A test in few words: `200 %, pole 1 alone`. */
 export function testWords({ opened }: Pick<ShotData, "opened">): string {
-  return `${formatMultiple(opened.row.multiple)}, ${polesWords(opened.loading)}`;
+  return `${formatMultiple(opened.row.multiple)}, ${loadingWords(opened.loading)}`;
 }
 
 /** A date and time of the record for a reader; a year alone stays one. */

@@ -1,6 +1,7 @@
 import type { SeedingView } from "../contract/http.ts";
 import { programmeFor } from "../core/limits/applicable-rows.ts";
 import type { TestPoint } from "../core/limits/limit-set.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { BenchDesk } from "./bench-desk.ts";
@@ -8,7 +9,6 @@ import { demoJobs, demoSpecimens } from "./demo-specimens.ts";
 import { jobViews, openJob } from "./jobs.ts";
 import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
-import { loadingWords } from "./programme-view.ts";
 import { findOrReceiveSpecimen } from "./receive-specimen.ts";
 
 /** Name of the invented lab. */

@@ -1,11 +1,12 @@
 import type { DrawnShot } from "../contract/exhibit-figures.ts";
 import { limitMarks } from "../core/limits/limit-marks.ts";
 import { requirementWords } from "../core/limits/requirement-words.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import type { LimitSetData, ShotData, SpecimenData } from "../exhibit/document-data.ts";
 import type { Figure } from "../exhibit/document-model.ts";
-import { polesWords, resultWords, stateWords, testWords, timeWords } from "../exhibit/document-words.ts";
+import { resultWords, stateWords, testWords, timeWords } from "../exhibit/document-words.ts";
 import { shotFigure, shotFigureWords } from "../exhibit/shot-figure.ts";
 import { timeCurrentFigure, timeCurrentFigureWords } from "../exhibit/time-current-figure.ts";
 import type { Lab } from "./lab.ts";
@@ -72,7 +73,7 @@ function drawnShot(shot: ShotData): DrawnShot[] {
   const relative = opened.basis.currentPercent / 100;
   return [
     {
-      label: `${polesWords(opened.loading)}, ${stateWords(opened.state)}`,
+      label: `${loadingWords(opened.loading)}, ${stateWords(opened.state)}`,
       multiple: reading.multiple,
       seconds,
       outcome: reading.outcome,

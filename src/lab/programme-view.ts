@@ -3,6 +3,7 @@ import type { PlanStep, PlanView, SuspicionView } from "../contract/programme.ts
 import { findTestPoint, programmeFor } from "../core/limits/applicable-rows.ts";
 import type { TestPoint } from "../core/limits/limit-set.ts";
 import { requirementWords } from "../core/limits/requirement-words.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { programmeNamed } from "../core/specimen/programme.ts";
 import {
   programmeState,
@@ -18,11 +19,6 @@ import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
 import { programmeLock } from "./lock-programme.ts";
 import { knownSpecimen } from "./specimen-view.ts";
-
-/** Which poles, in words. */
-export function loadingWords(loading: Loading): string {
-  return loading === "all" ? "all poles in series" : `pole ${loading.slice(-1)} alone`;
-}
 
 /** A test point for a reader: `200 %, pole 1 alone: must trip within 120 s`. */
 function pointWords({ row, loading }: Pick<TestPoint, "row" | "loading">): string {

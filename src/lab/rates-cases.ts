@@ -1,9 +1,9 @@
 import type { RateCase, RateQuestion } from "../contract/rates.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import type { TimedCase } from "../store/failure-counts.ts";
 import type { Lab } from "./lab.ts";
-import { loadingWords } from "./programme-view.ts";
 import { failingFindings } from "./rates-question.ts";
 import { type Selection, selectCases } from "./rates-selection.ts";
 

@@ -9,10 +9,10 @@ import {
   takenShots,
 } from "../contract/rates.ts";
 import type { Finding } from "../core/limits/verdict.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { decimalNumber } from "../exchange/read-csv-table.ts";
 import { InputError } from "./input-error.ts";
-import { loadingWords } from "./programme-view.ts";
 
 /** Findings that are failures, by what a failure is. */
 export const failingFindings: Readonly<Record<RateQuestion["failure"], readonly Finding[]>> = {

@@ -1,8 +1,8 @@
 import type { StratumAttribute } from "../contract/rates.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import type { ClusterRow, KindColumn, ShotPoint } from "../store/failure-counts.ts";
-import { loadingWords } from "./programme-view.ts";
 
 type Value = string | number | null;
 

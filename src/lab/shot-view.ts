@@ -1,5 +1,6 @@
 import type { ShotLine, ShotView } from "../contract/http.ts";
 import { ruleWords } from "../core/limits/decision-rule.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
@@ -7,7 +8,6 @@ import type { FullShot, ShotRecord } from "../store/records.ts";
 import { confirmationBehind } from "./confirm-limit-set.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
-import { loadingWords } from "./programme-view.ts";
 import { knownSpecimen, specimenView } from "./specimen-view.ts";
 
 function lineOf(record: ShotRecord): ShotLine {

@@ -1,4 +1,5 @@
 import type { FitGroup, SpecimenFitView } from "../contract/programme.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import type { Loading } from "../core/specimen/specimen.ts";
 import { fitTripModel } from "../core/thermal/fit-trip-model.ts";
 import { curveMultiples, predictTripCurve } from "../core/thermal/predict-trip-curve.ts";
@@ -6,7 +7,6 @@ import type { TripShot } from "../core/thermal/trip-log-likelihood.ts";
 import { chooseTimeConstants } from "../core/thermal/two-time-constants.ts";
 import type { FullShot } from "../store/records.ts";
 import type { Lab } from "./lab.ts";
-import { loadingWords } from "./programme-view.ts";
 import { knownSpecimen } from "./specimen-view.ts";
 
 /** Below this a trip is taken for a magnetic one, which the thermal model does not speak of: our own choice, in seconds. */

@@ -7,6 +7,7 @@ import type {
 } from "../contract/exhibit-figures.ts";
 import type { FitGroup } from "../contract/programme.ts";
 import { limitMarks } from "../core/limits/limit-marks.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import type { FullShot } from "../store/records.ts";
@@ -14,7 +15,6 @@ import { bandViews } from "./bands.ts";
 import { limitSetView } from "./confirm-limit-set.ts";
 import type { Lab } from "./lab.ts";
 import { defaultLimitSet } from "./limit-library.ts";
-import { loadingWords } from "./programme-view.ts";
 import { specimenFit } from "./specimen-fit.ts";
 import { knownSpecimen } from "./specimen-view.ts";
 

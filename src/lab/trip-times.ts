@@ -1,4 +1,5 @@
 import type { MarginsView, RateQuestion, TripTimesView } from "../contract/rates.ts";
+import { loadingWords } from "../core/specimen/loading-words.ts";
 import { kaplanMeier } from "../core/stats/kaplan-meier.ts";
 import { logRank } from "../core/stats/log-rank.ts";
 import { survivalLimits } from "../core/stats/survival-limits.ts";
@@ -10,7 +11,6 @@ import { formatSeconds } from "../core/units/format-seconds.ts";
 import type { TimedCase } from "../store/failure-counts.ts";
 import { rateCaution } from "./cautions.ts";
 import type { Lab } from "./lab.ts";
-import { loadingWords } from "./programme-view.ts";
 import { compareStrata, type Stratum, selectCases } from "./rates-selection.ts";
 
 type Group = { stratum: Stratum; cases: TimedCase[] };
