@@ -27,6 +27,7 @@ const commands: Readonly<Record<string, () => Promise<Add>>> = {
   confirm: async () => (await import("./confirm.ts")).addConfirm,
   bands: async () => (await import("./bands.ts")).addBands,
   calibrations: async () => (await import("./calibrations.ts")).addCalibrations,
+  people: async () => (await import("./people.ts")).addPeople,
   policy: async () => (await import("./policy.ts")).addPolicy,
   fit: async () => (await import("./fit.ts")).addFit,
   rates: async () => (await import("./rates.ts")).addRates,

@@ -6,20 +6,24 @@ import { demoLabName, seedDemoLab } from "../lab/demo-lab.ts";
 import { openLab, stationOf } from "../lab/open-lab.ts";
 import { Seeding } from "../lab/seeding.ts";
 import { buildServer } from "../server/build-server.ts";
+import { networkAccess } from "./network-access.ts";
 import { integerOption } from "./option-values.ts";
 import { endProgress, note, printResult, progress, runCommand } from "./output.ts";
 
 type Options = {
   data: string;
   link: string;
+  host: string;
   port: number;
+  certificate?: string;
+  key?: string;
   lab?: string;
   empty: boolean;
   open: boolean;
   json: boolean;
 };
 
-/** `asfound start`: the page, on loopback, with a rig behind it. */
+/** `asfound start`: the page, on loopback unless told otherwise, with a rig behind it. */
 export function addStart(program: Command): void {
   program
     .command("start")
@@ -30,12 +34,14 @@ export function addStart(program: Command): void {
       "the rig: serial:PATH[?baud=N] | tcp:HOST:PORT | emulated[?...]",
       "emulated?speed=20",
     )
+    .option("--port <n>", "TCP port of the page, 0 for any free one", integerOption(0, 65535), 4890)
     .option(
-      "--port <n>",
-      "TCP port of the page on loopback, 0 for any free one",
-      integerOption(0, 65535),
-      4890,
+      "--host <address>",
+      "address to listen on; any but loopback opens the bench to a network, with sign-in",
+      "127.0.0.1",
     )
+    .option("--certificate <file>", "certificate of this host in PEM form, for any address but loopback")
+    .option("--key <file>", "its secret key in PEM form")
     .option("--lab <name>", "name of the lab, for a new data directory")
     .option("--empty", "start an empty data directory without the demo lab", false)
     .option("--no-open", "do not open the page in a browser")
@@ -50,11 +56,21 @@ async function start(options: Options): Promise<void> {
   const desk = new BenchDesk(lab, options.link);
   const seeding = new Seeding();
   const ending = new AbortController();
-  const app = await buildServer({ lab, desk, seeding });
-  await app.listen({ host: "127.0.0.1", port: options.port });
+  let network: ReturnType<typeof networkAccess>;
+  try {
+    network = networkAccess(lab, options);
+  } catch (error) {
+    lab.store.close();
+    throw error;
+  }
+  const app = await buildServer({ lab, desk, seeding, ...(network === undefined ? {} : { network }) });
+  await app.listen({ host: options.host, port: options.port });
   const address = app.server.address();
   const port = typeof address === "object" && address !== null ? address.port : options.port;
-  const page = `http://127.0.0.1:${port}/`;
+  const page =
+    network === undefined
+      ? `http://127.0.0.1:${port}/`
+      : `https://${network.names[0] ?? options.host}:${port}/`;
   printResult(
     options.json,
     { page, data: options.data, link: options.link },

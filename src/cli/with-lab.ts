@@ -1,7 +1,7 @@
 import type { Lab } from "../lab/lab.ts";
 import { openLab, openLabForReading } from "../lab/open-lab.ts";
 
-/** Does `work` with the lab in a data directory, opened for writing, and closes it whatever happens. */
+/** Does `work`, at once or in time, with the lab in a data directory, opened for writing, and closes it whatever happens. */
 export function writingTo<T>(dataDir: string, work: (lab: Lab) => T): T {
   return closing(openLab(dataDir), work);
 }
@@ -12,9 +12,15 @@ export function readingFrom<T>(dataDir: string, work: (lab: Lab) => T): T {
 }
 
 function closing<T>(lab: Lab, work: (lab: Lab) => T): T {
+  const close = () => lab.store.close();
+  let result: T;
   try {
-    return work(lab);
-  } finally {
-    lab.store.close();
+    result = work(lab);
+  } catch (error) {
+    close();
+    throw error;
   }
+  if (result instanceof Promise) return result.finally(close) as T;
+  close();
+  return result;
 }

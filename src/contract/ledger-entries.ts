@@ -182,7 +182,19 @@ export interface EntryBodies {
    * answer whole, DER in base64.
    */
   "time-stamped": { entries: number; head: string; imprint: string; time: string; response: string };
+  /** What a person may do from now on; the newest holds, and no roles at all shut the person out. */
+  "roles-given": { person: string; roles: Role[]; why: string };
+  /** `verifier` is the SHA-256 of what a password of the person is checked against, which itself is kept beside the ledger. */
+  "password-set": { person: string; verifier: string };
+  /** A person showed the password. Entries that the person makes under it name this one as their `signIn`. */
+  "signed-in": { person: string };
 }
+
+/**
+ * What a person may do. `viewer` reads and makes exhibits, as everyone who may sign in does; `operator` enters records and drives
+ * the bench; `reviewer` reviews, releases and confirms limit sets; `administrator` decides for the lab and who may do what.
+ */
+export type Role = "viewer" | "operator" | "reviewer" | "administrator";
 
 /** What an entry is about: a specimen or a shot by its identifier, a job by its name. */
 export interface Subject {
@@ -295,4 +307,6 @@ export interface LedgerEntry<K extends EntryKind = EntryKind> {
   previous: string;
   hash: string;
   signature: string;
+  /** Sequence of the entry under which the actor signed in; left out where the name was only typed. */
+  signIn?: number;
 }

@@ -9,6 +9,9 @@ const fixedKinds: { readonly [K in EntryKind]?: string } = {
   "record-reviewed": "a review is what somebody found at the time; review the record again",
   "record-released": "a release is what was given out; release the record again",
   "time-stamped": "it is what an authority outside signed; ask for another stamp",
+  "roles-given": "roles are given anew, and the newest holds",
+  "password-set": "a password is set anew",
+  "signed-in": "it is what happened; sign in again",
   "policy-set": "a policy is decided anew, and the newest holds",
   "programme-locked": "a programme is locked anew, with the reason, and the newest holds",
 };

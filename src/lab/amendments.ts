@@ -7,6 +7,7 @@ import { amendedEntry } from "./amendments-current.ts";
 import { refusalToAmend } from "./amendments-fixed.ts";
 import { subjectOf } from "./amendments-subject.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
@@ -71,7 +72,7 @@ export function amendEntry(lab: Lab, value: unknown, where: string): AmendedEntr
     ...(next.there ? { after: next.value } : {}),
     why: input.why,
   };
-  lab.store.ledger.append("entry-amended", amendment, { actor: input.by });
+  lab.store.ledger.append("entry-amended", amendment, originOf(lab, input.by));
   return amendmentView(lab, entry.sequence);
 }
 

@@ -14,6 +14,7 @@ import { parseBandTable } from "../core/limits/parse-band-table.ts";
 import { readCsvRows } from "../exchange/read-csv-rows.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { readJsonFile } from "./read-json-file.ts";
@@ -123,6 +124,6 @@ function append(lab: Lab, about: BandAbout, edges: Edges, tableHash: string): Ba
     typeCode: about.typeCode ?? null,
     tableHash,
   };
-  lab.store.ledger.append("band-added", body, { actor: lab.actor });
+  lab.store.ledger.append("band-added", body, originOf(lab));
   return body;
 }

@@ -8,10 +8,12 @@ import { runShot, type ShotEnd } from "../bench/shot-machine.ts";
 import type { BreakerChoice, CurrentShot, LinkChoice, LiveMessage, RigView } from "../contract/http.ts";
 import type { EntryBodies, ShotColdness } from "../contract/ledger-entries.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
+import type { EntryOrigin } from "../store/ledger.ts";
 import type { SpecimenRecord } from "../store/records.ts";
 import type { SampleWriter } from "../store/sample-writer.ts";
 import { closeShot } from "./close-shot.ts";
 import { EmulatedMounts } from "./emulated-mounts.ts";
+import { originOf } from "./entry-origin.ts";
 import { demandGate } from "./gate.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
@@ -174,17 +176,17 @@ export class BenchDesk {
   }
 
   /**
-   * Begins one shot and gives its identifier once it is in the ledger and current is about to flow.
+   * Begins one shot, in the name of whoever drives the bench, and gives its identifier once it is in the ledger and current is about to flow.
    *
    * @throws InputError where the request does not fit, RigError where the rig refuses; nothing is stored then
    */
-  async start(request: ShotRequest): Promise<string> {
-    return this.#begin(request).opened;
+  async start(request: ShotRequest, by: EntryOrigin = originOf(this.#lab)): Promise<string> {
+    return this.#begin(request, by).opened;
   }
 
   /** Runs one shot to its end. Throws as `start` does. */
   async run(request: ShotRequest): Promise<FinishedShot> {
-    const running = this.#begin(request);
+    const running = this.#begin(request, originOf(this.#lab));
     await running.opened;
     return running.finished;
   }
@@ -252,7 +254,7 @@ export class BenchDesk {
     this.#retry.unref();
   }
 
-  #begin(request: ShotRequest): RunningShot {
+  #begin(request: ShotRequest, by: EntryOrigin): RunningShot {
     if (this.#busy) throw new RigError("a test is under way; only one runs at a time");
     const session = this.#ready();
     const specimen = knownSpecimen(this.#lab, request.specimen);
@@ -268,7 +270,7 @@ export class BenchDesk {
       tellOpened = resolve;
       refuse = reject;
     });
-    const finished = this.#shoot(session, specimen, prepared, coldness, stop, tellOpened).finally(() => {
+    const finished = this.#shoot(session, specimen, prepared, coldness, by, stop, tellOpened).finally(() => {
       this.#busy = false;
       this.#running = null;
       this.#shot = null;
@@ -288,6 +290,7 @@ export class BenchDesk {
     specimen: SpecimenRecord,
     prepared: PreparedShot,
     coldness: ShotColdness,
+    by: EntryOrigin,
     stop: AbortController,
     tellOpened: (shot: string) => void,
   ): Promise<FinishedShot> {
@@ -339,7 +342,7 @@ export class BenchDesk {
         {
           state: (state) => {
             if (state === "inject" && writer === null) {
-              lab.store.ledger.append("shot-opened", body, { actor: lab.actor });
+              lab.store.ledger.append("shot-opened", body, by);
               writer = lab.store.blocks.writer(shot, { onFailure: () => stop.abort() });
               tellOpened(shot);
             }

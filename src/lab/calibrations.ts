@@ -3,6 +3,7 @@ import type { EntryBodies } from "../contract/ledger-entries.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { calibratedUncertainty } from "./calibrated-uncertainty.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -49,7 +50,7 @@ export function addCalibration(lab: Lab, value: unknown, where: string): Calibra
     const words = fields.map((one) => `${one.field}: ${one.problem}`).join("; ");
     throw new InputError(`${where}: ${words}`, fields);
   }
-  lab.store.ledger.append("calibration-recorded", record, { actor: lab.actor });
+  lab.store.ledger.append("calibration-recorded", record, originOf(lab));
   return record;
 }
 

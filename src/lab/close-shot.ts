@@ -1,5 +1,6 @@
 import type { EntryBodies } from "../contract/ledger-entries.ts";
 import { deriveShot, type ShotEnding } from "./derive-shot.ts";
+import { originOf } from "./entry-origin.ts";
 import type { Lab } from "./lab.ts";
 
 /** Closes a shot: derives reading and verdict from the stored samples and writes them to the ledger with their hash. */
@@ -20,6 +21,6 @@ export function closeShot(
     reading,
     verdict,
   };
-  lab.store.ledger.append("shot-closed", body, { actor: lab.actor });
+  lab.store.ledger.append("shot-closed", body, originOf(lab));
   return body;
 }

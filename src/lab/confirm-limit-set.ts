@@ -3,6 +3,7 @@ import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
 import type { LimitSet } from "../core/limits/limit-set.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { dayOf, isDay } from "./calibrations.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -51,7 +52,7 @@ export function confirmLimitSet(
     on: day,
     note: note ?? "",
   };
-  lab.store.ledger.append("limit-set-confirmed", body, { actor: lab.actor });
+  lab.store.ledger.append("limit-set-confirmed", body, originOf(lab));
   return body;
 }
 

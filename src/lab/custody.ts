@@ -4,6 +4,7 @@ import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { checkCustodyEvent, utcMoment } from "./custody-checks.ts";
 import { custodyRemarks } from "./custody-remarks.ts";
+import { originOf } from "./entry-origin.ts";
 import { knownSubject } from "./known-subject.ts";
 import type { Lab } from "./lab.ts";
 import { knownSpecimen } from "./specimen-view.ts";
@@ -27,7 +28,7 @@ export function addCustodyEvent(lab: Lab, value: unknown, where: string): Custod
   };
   const at = lab.now().toISOString();
   checkCustodyEvent(event, at, where);
-  const { sequence } = lab.store.ledger.append("custody-moved", event, { actor: by, at });
+  const { sequence } = lab.store.ledger.append("custody-moved", event, { ...originOf(lab, by), at });
   return lineOf(sequence, at, by, event, 0);
 }
 

@@ -3,6 +3,7 @@ import type { GateItem, GatePassage } from "../contract/ledger-entries.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { dayOf, isDay } from "./calibrations.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { programmeLock } from "./lock-programme.ts";
@@ -131,7 +132,7 @@ export function passGate(lab: Lab, specimen: string, value: unknown, where: stri
   const idle = passage.skipped.find(({ item }) => lines.find((line) => line.item === item)?.state === "met");
   if (idle !== undefined)
     throw new InputError(`${where}: skipped: ${gateItemWords(idle.item)} is there and need not be skipped`);
-  lab.store.ledger.append("gate-passed", passage, { actor: by });
+  lab.store.ledger.append("gate-passed", passage, originOf(lab, by));
   return gateView(lab, specimen);
 }
 

@@ -5,6 +5,7 @@ import { specimenSchema } from "../contract/specimen-schema.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { decimalNumber, readCsvTable } from "../exchange/read-csv-table.ts";
 import { isFormula } from "../exchange/safe-cell.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -93,7 +94,7 @@ export function importSpecimenList(lab: Lab, text: string, where: string): Recei
   }));
   lab.store.ledger.appendAll(
     received.map((body) => ({ kind: "specimen-received", body })),
-    { actor: lab.actor },
+    originOf(lab),
   );
   return received.map(({ specimen, details: { label } }) => ({ specimen, label }));
 }

@@ -4,6 +4,7 @@ import { sha256Hex } from "../core/evidence/sha256-hex.ts";
 import { clopperPearson } from "../core/stats/clopper-pearson.ts";
 import { decimalNumber, readCsvTable } from "../exchange/read-csv-table.ts";
 import { currentEntries } from "./amendments-current.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -78,7 +79,7 @@ export function importStudies(lab: Lab, text: string, where: string): StudyView[
   const fileHash = sha256Hex(new TextEncoder().encode(text));
   const entries = lab.store.ledger.appendAll(
     studies.map((study) => ({ kind: "study-recorded" as const, body: { study, fileHash } })),
-    { actor: lab.actor },
+    originOf(lab),
   );
   return studies.map((study, at) => studyView(study, entries[at]?.sequence ?? null));
 }

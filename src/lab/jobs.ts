@@ -2,6 +2,7 @@ import { type JobView, jobInput } from "../contract/job-schema.ts";
 import type { JobDetails } from "../contract/ledger-entries.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import { checkJobDays } from "./jobs-checks.ts";
 import type { Lab } from "./lab.ts";
@@ -30,7 +31,7 @@ export function openJob(lab: Lab, value: unknown, where: string): JobView {
     const problem = `"${details.job}" was opened by entry ${twin.sequence}; amend that entry where it is wrong`;
     throw new InputError(`${where}: job: ${problem}`, [{ field: "job", problem }]);
   }
-  lab.store.ledger.append("job-opened", details, { actor: by });
+  lab.store.ledger.append("job-opened", details, originOf(lab, by));
   return jobView(lab, details.job);
 }
 

@@ -8,6 +8,8 @@ export interface Lab {
   limits: LimitLibrary;
   now: () => Date;
   actor: string;
+  /** Sequence of the entry under which the actor signed in; left out where nobody did. */
+  signIn?: number;
 }
 
 /**

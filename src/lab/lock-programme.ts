@@ -4,6 +4,7 @@ import { programmeFor } from "../core/limits/applicable-rows.ts";
 import { checkRule } from "../core/limits/decision-rule.ts";
 import type { DecisionRule } from "../core/limits/verdict.ts";
 import { programmeNamed, programmes } from "../core/specimen/programme.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { knownSpecimen } from "./specimen-view.ts";
@@ -71,7 +72,7 @@ export function lockProgramme(lab: Lab, specimen: string, request: LockProgramme
     );
   }
   const amends = before?.sequence ?? null;
-  lab.store.ledger.append("programme-locked", { specimen, ...asked, amends, why }, { actor: lab.actor });
+  lab.store.ledger.append("programme-locked", { specimen, ...asked, amends, why }, originOf(lab));
   const locked = programmeLock(lab, specimen);
   if (locked === null) throw new Error(`the lock of ${specimen} is not in the ledger after it was written`);
   return locked;

@@ -1,3 +1,4 @@
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { knownSpecimen } from "./specimen-view.ts";
@@ -8,5 +9,5 @@ export function moveHandle(lab: Lab, specimen: string, operations: number, note:
   if (!Number.isInteger(operations) || operations < 1) {
     throw new InputError(`operations: found ${operations}; accepted is a whole number of 1 or more`);
   }
-  lab.store.ledger.append("handle-moved", { specimen, operations, note }, { actor: lab.actor });
+  lab.store.ledger.append("handle-moved", { specimen, operations, note }, originOf(lab));
 }

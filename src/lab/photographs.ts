@@ -9,6 +9,7 @@ import {
 import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { utcMoment } from "./custody-checks.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import { knownSubject } from "./known-subject.ts";
 import type { Lab } from "./lab.ts";
@@ -57,7 +58,7 @@ export function addPhotograph(lab: Lab, bytes: Uint8Array, told: unknown, where:
     ...{ shows: input.shows, takenAt, note: input.note ?? "" },
   };
   try {
-    const { sequence, at } = lab.store.ledger.append("photograph-added", record, { actor: by });
+    const { sequence, at } = lab.store.ledger.append("photograph-added", record, originOf(lab, by));
     return { sequence, at, by, amendments: 0, record };
   } catch (error) {
     if (isNew) lab.store.photographs.takeBack(photograph);

@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from "node:util";
 import type { GateItem, LabPolicy } from "../contract/ledger-entries.ts";
 import { policyBody } from "../contract/policy-schema.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import type { Lab } from "./lab.ts";
 
 /**
@@ -40,7 +41,7 @@ export function setPolicy(lab: Lab, change: Partial<LabPolicy>): LabPolicy {
   const before = policyOf(lab);
   const given = Object.entries(change).filter(([, value]) => value !== undefined);
   const policy = checkAgainstSchema(policyBody, { ...before, ...Object.fromEntries(given) }, "policy");
-  if (!isDeepStrictEqual(policy, before)) lab.store.ledger.append("policy-set", policy, { actor: lab.actor });
+  if (!isDeepStrictEqual(policy, before)) lab.store.ledger.append("policy-set", policy, originOf(lab));
   return policy;
 }
 

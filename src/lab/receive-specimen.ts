@@ -2,6 +2,7 @@ import { specimenSchema } from "../contract/specimen-schema.ts";
 import { canonicalJson } from "../core/evidence/canonical-json.ts";
 import type { Specimen } from "../core/specimen/specimen.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 
@@ -47,7 +48,7 @@ export function receiveSpecimen(lab: Lab, details: Specimen): string {
     );
   }
   const specimen = lab.store.records.nextSpecimenId();
-  lab.store.ledger.append("specimen-received", { specimen, details }, { actor: lab.actor });
+  lab.store.ledger.append("specimen-received", { specimen, details }, originOf(lab));
   return specimen;
 }
 

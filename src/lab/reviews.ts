@@ -1,6 +1,7 @@
 import type { LedgerEntry, ReviewSubject } from "../contract/ledger-entries.ts";
 import { type IssueView, type ReviewView, releaseInput, reviewInput } from "../contract/review-schema.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { recordEntries } from "./reviews-record.ts";
@@ -104,7 +105,7 @@ export function reviewRecord(lab: Lab, value: unknown, where: string): ReviewVie
       { field: "note", problem: "is empty; a record is returned with what is to be mended" },
     ]);
   const through = lab.store.ledger.head().sequence;
-  lab.store.ledger.append("record-reviewed", { about, through, finding, note }, { actor: by });
+  lab.store.ledger.append("record-reviewed", { about, through, finding, note }, originOf(lab, by));
   return reviewView(lab, about);
 }
 
@@ -126,7 +127,11 @@ export function releaseRecord(lab: Lab, value: unknown, where: string): ReviewVi
   if (state !== "reviewed" || review === undefined)
     throw new InputError(`${where}: ${about.kind} ${about.id} is ${state}: ${words}`);
   const issue = (issues.at(-1)?.issue ?? 0) + 1;
-  lab.store.ledger.append("record-released", { about, issue, review: review.sequence, note }, { actor: by });
+  lab.store.ledger.append(
+    "record-released",
+    { about, issue, review: review.sequence, note },
+    originOf(lab, by),
+  );
   return reviewView(lab, about);
 }
 

@@ -2,6 +2,7 @@ import type { LedgerEntry } from "../contract/ledger-entries.ts";
 import { timeStampRequest } from "../exchange/time-stamp-request.ts";
 import { readTimeStampResponse, type TimeStamp } from "../exchange/time-stamp-response.ts";
 import { readStationKey } from "../store/station-key.ts";
+import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { type Statement, statementAt, statements } from "./time-stamp-statement.ts";
@@ -76,7 +77,7 @@ export function acceptTimeStamp(lab: Lab, response: Uint8Array, where: string): 
   const entry = lab.store.ledger.append(
     "time-stamped",
     { entries, head, imprint, time, response: text },
-    { actor: lab.actor },
+    originOf(lab),
   );
   return viewOf(lab, entry, reading.stamp);
 }

@@ -11,8 +11,11 @@ export const amendmentRoutes: Routes =
   async (api) => {
     api.post<{ Body: Static<typeof amendmentInput> }>(
       "/amendments",
-      { schema: { summary: "Correct one field of an earlier entry", body: amendmentInput } },
-      async (request, reply) => reply.code(201).send(amendEntry(lab, request.body, "amendment")),
+      {
+        config: { needs: "operator" },
+        schema: { summary: "Correct one field of an earlier entry", body: amendmentInput },
+      },
+      async (request, reply) => reply.code(201).send(amendEntry(request.lab, request.body, "amendment")),
     );
     api.get<{ Querystring: Static<typeof asked> }>(
       "/amendments",

@@ -12,9 +12,12 @@ export const bandRoutes: Routes =
     );
     api.post<{ Body: Static<typeof addBandBody> }>(
       "/bands",
-      { schema: { summary: "Add a band; its edges are checked", body: addBandBody } },
+      {
+        config: { needs: "operator" },
+        schema: { summary: "Add a band; its edges are checked", body: addBandBody },
+      },
       async (request, reply) => {
-        addBand(lab, request.body, "band");
+        addBand(request.lab, request.body, "band");
         return reply.code(201).send(bandViews(lab).at(-1));
       },
     );

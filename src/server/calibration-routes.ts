@@ -12,7 +12,8 @@ export const calibrationRoutes: Routes =
     );
     api.post<{ Body: Static<typeof calibrationBody> }>(
       "/calibrations",
-      { schema: { summary: "Record a certificate", body: calibrationBody } },
-      async (request, reply) => reply.code(201).send(addCalibration(lab, request.body, "calibration")),
+      { config: { needs: "operator" }, schema: { summary: "Record a certificate", body: calibrationBody } },
+      async (request, reply) =>
+        reply.code(201).send(addCalibration(request.lab, request.body, "calibration")),
     );
   };

@@ -9,8 +9,9 @@ export const custodyRoutes: Routes =
   async (api) => {
     api.post<{ Body: Static<typeof custodyInput> }>(
       "/custody",
-      { schema: { summary: "Record a custody event", body: custodyInput } },
-      async (request, reply) => reply.code(201).send(addCustodyEvent(lab, request.body, "custody event")),
+      { config: { needs: "operator" }, schema: { summary: "Record a custody event", body: custodyInput } },
+      async (request, reply) =>
+        reply.code(201).send(addCustodyEvent(request.lab, request.body, "custody event")),
     );
     api.get<{ Params: { id: string } }>(
       "/specimens/:id/custody",

@@ -152,9 +152,11 @@ export const exhibitRoutes: Routes =
     );
     api.post<{ Body: Static<typeof stampBody> }>(
       "/timestamps",
-      { schema: { summary: "Store an authority's answer", body: stampBody } },
+      { config: { needs: "operator" }, schema: { summary: "Store an authority's answer", body: stampBody } },
       async (request, reply) =>
-        reply.code(201).send(acceptTimeStamp(lab, Buffer.from(request.body.response, "base64"), "response")),
+        reply
+          .code(201)
+          .send(acceptTimeStamp(request.lab, Buffer.from(request.body.response, "base64"), "response")),
     );
     api.get<{ Querystring: Static<typeof packageQuery> }>(
       "/package.zip",

@@ -16,7 +16,11 @@ export const gateRoutes: Routes =
     );
     api.post<ById & { Body: Static<typeof gateInput> }>(
       "/specimens/:id/gate",
-      { schema: { summary: "Pass the gate: what is in place, and what is skipped why", body: gateInput } },
-      async (request, reply) => reply.code(201).send(passGate(lab, request.params.id, request.body, "gate")),
+      {
+        config: { needs: "operator" },
+        schema: { summary: "Pass the gate: what is in place, and what is skipped why", body: gateInput },
+      },
+      async (request, reply) =>
+        reply.code(201).send(passGate(request.lab, request.params.id, request.body, "gate")),
     );
   };

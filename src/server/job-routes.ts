@@ -15,7 +15,7 @@ export const jobRoutes: Routes =
     );
     api.post<{ Body: Static<typeof jobInput> }>(
       "/jobs",
-      { schema: { summary: "Open a job", body: jobInput } },
-      async (request, reply) => reply.code(201).send(openJob(lab, request.body, "job")),
+      { config: { needs: "operator" }, schema: { summary: "Open a job", body: jobInput } },
+      async (request, reply) => reply.code(201).send(openJob(request.lab, request.body, "job")),
     );
   };

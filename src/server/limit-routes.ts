@@ -23,13 +23,14 @@ export const limitRoutes: Routes =
     api.post<ById & { Body: Static<typeof confirmLimitSetBody> }>(
       "/limits/:id/confirmations",
       {
+        config: { needs: "reviewer" },
         schema: {
           summary: "Rows were compared with the lab's own copy of the document",
           body: confirmLimitSetBody,
         },
       },
       async (request, reply) => {
-        confirmLimitSet(lab, request.params.id, request.body);
+        confirmLimitSet(request.lab, request.params.id, request.body);
         return reply.code(201).send(limitSetView(lab, lab.limits.get(request.params.id)));
       },
     );

@@ -1,10 +1,13 @@
 import type { LiveMessage } from "../contract/http.ts";
+import { sessionCookie } from "./demand-sign-in.ts";
 import type { Routes } from "./routes.ts";
+import type { Sessions } from "./sessions.ts";
 
 const encode = (message: LiveMessage) => `event: ${message.kind}\ndata: ${JSON.stringify(message)}\n\n`;
 
 /** GET /live: server-sent events as `LiveMessage` describes, beginning with the state as it stands. */
-export const liveRoutes: Routes =
+export const liveRoutes =
+  (sessions: Sessions): Routes =>
   ({ lab, desk, seeding }) =>
   async (api) => {
     api.get("/live", { schema: { summary: "Live feed, server-sent events" } }, (request, reply) => {
@@ -26,6 +29,9 @@ export const liveRoutes: Routes =
       const leave = [desk.listen(send), seeding.listen(send)];
       let toldEntries = lab.store.ledger.head().sequence;
       const watchLedger = setInterval(() => {
+        // Whoever signed out, or was shut out, hears no more.
+        if (request.session !== null && sessions.find(request.cookies[sessionCookie], true) === null)
+          out.end();
         const head = lab.store.ledger.head();
         if (head.sequence === toldEntries) return;
         toldEntries = head.sequence;

@@ -1,5 +1,6 @@
 import Type, { type Static } from "typebox";
 import { largestPhotographBytes, photographShows } from "../contract/photograph-schema.ts";
+import { person } from "../contract/record-fields.ts";
 import { addPhotograph, photographFile, photographViews } from "../lab/photographs.ts";
 import type { Routes } from "./routes.ts";
 
@@ -11,7 +12,7 @@ const told = Type.Object(
     shows: Type.Enum([...photographShows]),
     takenAt: Type.Optional(Type.String()),
     note: Type.Optional(Type.String()),
-    by: Type.String(),
+    by: person,
   },
   { additionalProperties: false },
 );
@@ -37,9 +38,10 @@ export const photographRoutes: Routes =
       "/photographs",
       {
         bodyLimit: largestPhotographBytes,
+        config: { needs: "operator" },
         schema: { summary: "Add a photograph, sent as its bytes", querystring: told },
       },
-      async ({ query: { kind, id, ...more }, body }, reply) => {
+      async ({ query: { kind, id, ...more }, body, lab }, reply) => {
         const bytes = Buffer.isBuffer(body) ? body : Buffer.alloc(0);
         const view = addPhotograph(lab, bytes, { about: { kind, id }, ...more }, "photograph");
         return reply.code(201).send(view);

@@ -28,7 +28,10 @@ export const planRoutes: Routes =
     );
     api.post<{ Body: Static<typeof sharesBody> }>(
       "/shares",
-      { schema: { summary: "Shares of equipment kinds by year, from a CSV log", body: sharesBody } },
+      {
+        config: { needs: "viewer" },
+        schema: { summary: "Shares of equipment kinds by year, from a CSV log", body: sharesBody },
+      },
       async ({ body }) =>
         sharesView(body.csv, "the log", { kind: body.kind, confidence: readConfidence(body.confidence) }),
     );

@@ -10,7 +10,10 @@ export const policyRoutes: Routes =
     api.get("/policy", { schema: { summary: "The lab's policy" } }, async () => policyOf(lab));
     api.put<{ Body: Static<typeof policyBody> }>(
       "/policy",
-      { schema: { summary: "Decide anew; the decision before stays in the ledger", body: policyBody } },
-      async (request) => setPolicy(lab, request.body),
+      {
+        config: { needs: "administrator" },
+        schema: { summary: "Decide anew; the decision before stays in the ledger", body: policyBody },
+      },
+      async (request) => setPolicy(request.lab, request.body),
     );
   };

@@ -6,9 +6,11 @@ import { RigError } from "../lab/rig-error.ts";
 
 const titles: Readonly<Record<number, string>> = {
   400: "The request holds something that is not accepted",
+  401: "Not signed in",
   403: "Not allowed",
   404: "Not found",
   409: "Not possible now",
+  429: "Too often",
   500: "The program failed",
 };
 

@@ -27,13 +27,14 @@ export const programmeRoutes: Routes =
     api.post<ById & { Body: LockProgramme }>(
       "/specimens/:id/programme",
       {
+        config: { needs: "operator" },
         schema: {
           summary: "Lock programme, limit set and decision rule of a specimen",
           body: lockProgrammeBody,
         },
       },
       async (request, reply) => {
-        lockProgramme(lab, request.params.id, request.body);
+        lockProgramme(request.lab, request.params.id, request.body);
         return reply.code(201).send(planView(lab, request.params.id));
       },
     );

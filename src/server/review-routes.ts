@@ -18,12 +18,12 @@ export const reviewRoutes: Routes =
       );
     api.post<{ Body: Static<typeof reviewInput> }>(
       "/reviews",
-      { schema: { summary: "Review a record", body: reviewInput } },
-      async (request, reply) => reply.code(201).send(reviewRecord(lab, request.body, "review")),
+      { config: { needs: "reviewer" }, schema: { summary: "Review a record", body: reviewInput } },
+      async (request, reply) => reply.code(201).send(reviewRecord(request.lab, request.body, "review")),
     );
     api.post<{ Body: Static<typeof releaseInput> }>(
       "/releases",
-      { schema: { summary: "Release a reviewed record", body: releaseInput } },
-      async (request, reply) => reply.code(201).send(releaseRecord(lab, request.body, "release")),
+      { config: { needs: "reviewer" }, schema: { summary: "Release a reviewed record", body: releaseInput } },
+      async (request, reply) => reply.code(201).send(releaseRecord(request.lab, request.body, "release")),
     );
   };

@@ -15,12 +15,18 @@ export const rigRoutes: Routes =
     );
     api.post<{ Body: Static<typeof connectBody> }>(
       "/rig/connect",
-      { schema: { summary: "Use another rig", body: connectBody } },
+      {
+        config: { needs: "operator", drivesBench: true },
+        schema: { summary: "Use another rig", body: connectBody },
+      },
       async (request) => desk.connect(request.body.address),
     );
     api.post(
       "/rig/clear",
-      { schema: { summary: "Leave the fault state once its cause is gone" } },
+      {
+        config: { needs: "operator", drivesBench: true },
+        schema: { summary: "Leave the fault state once its cause is gone" },
+      },
       async () => desk.clearFault(),
     );
   };

@@ -8,6 +8,15 @@ export interface ServerDependencies {
   lab: Lab;
   desk: BenchDesk;
   seeding: Seeding;
+  /** Set where the server is open to a network; left out, it answers loopback only. */
+  network?: NetworkAccess;
+}
+
+/** How a server shows a network who it is: PEM texts, and the names and addresses under which requests may reach it. */
+export interface NetworkAccess {
+  certificate: string;
+  key: string;
+  names: readonly string[];
 }
 
 /** A plugin of one resource. */

@@ -1,5 +1,6 @@
 import type { Static } from "typebox";
 import { startShotBody, traceQuery } from "../contract/http.ts";
+import { originOf } from "../lab/entry-origin.ts";
 import { shotLines, shotView } from "../lab/shot-view.ts";
 import { traceView } from "../lab/trace-view.ts";
 import type { Routes } from "./routes.ts";
@@ -33,13 +34,15 @@ export const shotRoutes: Routes =
     api.post<{ Body: Static<typeof startShotBody> }>(
       "/shots",
       {
+        config: { needs: "operator", drivesBench: true },
         schema: { summary: "Run one test point; what follows arrives on the live feed", body: startShotBody },
       },
-      async (request, reply) => reply.code(202).send({ shot: await desk.start(request.body) }),
+      async (request, reply) =>
+        reply.code(202).send({ shot: await desk.start(request.body, originOf(request.lab)) }),
     );
     api.post(
       "/stop",
-      { schema: { summary: "Stop: current off and disarm, in any state" } },
+      { config: { needs: "nobody" }, schema: { summary: "Stop: current off and disarm, in any state" } },
       async (_request, reply) => {
         await desk.stop();
         return reply.code(204).send();

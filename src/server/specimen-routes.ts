@@ -18,9 +18,9 @@ export const specimenRoutes: Routes =
     );
     api.post<{ Body: Static<typeof receiveSpecimenBody> }>(
       "/specimens",
-      { schema: { summary: "Receive a specimen", body: receiveSpecimenBody } },
+      { config: { needs: "operator" }, schema: { summary: "Receive a specimen", body: receiveSpecimenBody } },
       async (request, reply) => {
-        const id = receiveSpecimen(lab, request.body);
+        const id = receiveSpecimen(request.lab, request.body);
         return reply.code(201).send(specimenView(lab, id));
       },
     );
@@ -31,9 +31,12 @@ export const specimenRoutes: Routes =
     );
     api.post<ById & { Body: Static<typeof moveHandleBody> }>(
       "/specimens/:id/handle",
-      { schema: { summary: "The handle was moved; ends the as-found state", body: moveHandleBody } },
+      {
+        config: { needs: "operator" },
+        schema: { summary: "The handle was moved; ends the as-found state", body: moveHandleBody },
+      },
       async (request) => {
-        moveHandle(lab, request.params.id, request.body.operations, request.body.note);
+        moveHandle(request.lab, request.params.id, request.body.operations, request.body.note);
         desk.handleMoved(request.params.id, request.body.operations);
         return specimenView(lab, request.params.id);
       },

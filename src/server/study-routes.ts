@@ -17,8 +17,12 @@ export const studyRoutes: Routes =
     api.get("/studies", { schema: { summary: "The recorded studies" } }, async () => recordedStudies(lab));
     api.post<{ Body: Static<typeof importStudiesBody> }>(
       "/studies",
-      { schema: { summary: "Record the studies of a CSV text: all rows or none", body: importStudiesBody } },
-      async ({ body }, reply) => reply.code(201).send(importStudies(lab, body.csv, body.name ?? "the file")),
+      {
+        config: { needs: "operator" },
+        schema: { summary: "Record the studies of a CSV text: all rows or none", body: importStudiesBody },
+      },
+      async ({ body, lab }, reply) =>
+        reply.code(201).send(importStudies(lab, body.csv, body.name ?? "the file")),
     );
     const asked = (summary: string) => ({ schema: { summary, querystring: poolQuery } });
     api.get<Asked>("/pool", asked("Studies of one criterion pooled"), async ({ query }) =>

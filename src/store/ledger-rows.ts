@@ -12,9 +12,10 @@ export interface LedgerRow {
   previous: string;
   hash: string;
   signature: string;
+  sign_in: number | null;
 }
 
-export const ledgerColumns = "sequence, station, at, actor, kind, body, previous, hash, signature";
+export const ledgerColumns = "sequence, station, at, actor, kind, body, previous, hash, signature, sign_in";
 
 const pageSize = 256;
 
@@ -27,12 +28,12 @@ export function* ledgerRows(
   since = 0,
   kind: string | null = null,
 ): Generator<LedgerRow> {
-  const page = database.prepare<[number, string | null, string | null], LedgerRow>(
-    `SELECT ${ledgerColumns} FROM ledger WHERE sequence > ? AND (? IS NULL OR kind = ?) ORDER BY sequence LIMIT ${pageSize}`,
+  const page = database.prepare<(number | string)[], LedgerRow>(
+    `SELECT ${ledgerColumns} FROM ledger WHERE ${kind === null ? "" : "kind = ? AND "}sequence > ? ORDER BY sequence LIMIT ${pageSize}`,
   );
   let last = since;
   for (;;) {
-    const rows = page.all(last, kind, kind);
+    const rows = kind === null ? page.all(last) : page.all(kind, last);
     yield* rows;
     const newest = rows.at(-1);
     if (newest === undefined || rows.length < pageSize) return;
@@ -42,5 +43,12 @@ export function* ledgerRows(
 
 /** The entry that a row holds. */
 export function entryOf<K extends EntryKind = EntryKind>(row: LedgerRow): LedgerEntry<K> {
-  return { ...row, kind: row.kind as K, body: JSON.parse(row.body) as LedgerEntry<K>["body"] };
+  const { sign_in: signIn, ...entry } = row;
+  return {
+    ...entry,
+    kind: row.kind as K,
+    body: JSON.parse(row.body) as LedgerEntry<K>["body"],
+    // Left out, not null: entries made before anyone could sign in keep their hashes.
+    ...(signIn === null ? {} : { signIn }),
+  };
 }

@@ -7,6 +7,7 @@ import { stationId } from "../core/evidence/station-id.ts";
 import { blockFacts, openingSequence, storedBlocks } from "./block-table.ts";
 import { entryOf, type LedgerRow, ledgerColumns, ledgerRows } from "./ledger-rows.ts";
 import { projector } from "./projector.ts";
+import { signInProblem } from "./sign-in-problem.ts";
 import type { StationKey } from "./station-key.ts";
 import { StoreError } from "./store-error.ts";
 
@@ -17,6 +18,8 @@ export type NewEntry = { [K in EntryKind]: { kind: K; body: EntryBodies[K] } }[E
 export interface EntryOrigin {
   actor: string;
   at?: string;
+  /** Sequence of the entry under which the actor signed in; left out where the name is only typed. */
+  signIn?: number;
 }
 
 /** The append-only, hash-chained, signed list of everything that happened. */
@@ -51,10 +54,14 @@ export function createLedger(database: Database.Database, key: StationKey | null
   const row = database.prepare<[number], LedgerRow>(`SELECT ${ledgerColumns} FROM ledger WHERE sequence = ?`);
   const insert = database.prepare<[LedgerRow]>(
     `INSERT INTO ledger (${ledgerColumns})
-     VALUES (:sequence, :station, :at, :actor, :kind, :body, :previous, :hash, :signature)`,
+     VALUES (:sequence, :station, :at, :actor, :kind, :body, :previous, :hash, :signature, :sign_in)`,
   );
   const head = () => headRow.get() ?? { sequence: 0, hash: genesisHash };
   const project = key === null ? null : projector(database);
+  const entryAt = (sequence: number): LedgerEntry | null => {
+    const found = row.get(sequence);
+    return found === undefined ? null : entryOf(found);
+  };
 
   const appendOne = (
     { kind, body }: NewEntry,
@@ -72,9 +79,14 @@ export function createLedger(database: Database.Database, key: StationKey | null
       kind,
       previous,
     };
-    const hash = entryHash({ ...content, body });
+    const { signIn } = origin;
+    if (signIn !== undefined) {
+      const found = signInProblem(entryAt(signIn), { ...content, signIn });
+      if (found !== null) throw new StoreError("refused", found);
+    }
+    const hash = entryHash({ ...content, body, ...(signIn === undefined ? {} : { signIn }) });
     const signature = signer.sign(bytesOfHex(hash, 32) ?? new Uint8Array());
-    const newRow: LedgerRow = { ...content, body: text, hash, signature };
+    const newRow: LedgerRow = { ...content, body: text, hash, signature, sign_in: signIn ?? null };
     const entry = entryOf(newRow);
     if (entry.sequence === 1) refuseFalseOpening(entry, station, signer.publicKey);
     if (kind === "shot-closed") refuseFalseFacts(database, body);
@@ -98,10 +110,7 @@ export function createLedger(database: Database.Database, key: StationKey | null
     *entries<K extends EntryKind = EntryKind>(filter: { since?: number; kind?: K } = {}) {
       for (const one of ledgerRows(database, filter.since, filter.kind)) yield entryOf<K>(one);
     },
-    entry: (sequence) => {
-      const found = row.get(sequence);
-      return found === undefined ? null : entryOf(found);
-    },
+    entry: entryAt,
     head,
   };
 }

@@ -10,6 +10,7 @@ import { type BlockTable, blockTable } from "./block-table.ts";
 import { type FailureCounts, failureCounts } from "./failure-counts.ts";
 import { createLedger, type EntryOrigin, type Ledger } from "./ledger.ts";
 import { entryOf, type LedgerRow, ledgerColumns } from "./ledger-rows.ts";
+import { type Passwords, passwords } from "./passwords.ts";
 import { type Photographs, photographs } from "./photographs.ts";
 import { demandCurrentProjections, projectionsAreCurrent } from "./projection-tables.ts";
 import { type Comparison, compareProjections, rebuildProjections } from "./projections.ts";
@@ -44,6 +45,7 @@ export interface Store {
   readonly records: Records;
   readonly failureCounts: FailureCounts;
   readonly photographs: Photographs;
+  readonly passwords: Passwords;
   /** Appends the first entry of a new ledger. */
   openStation(lab: { lab: string; demo: boolean }, origin: EntryOrigin): LedgerEntry<"station-opened">;
   /** Drops what is derived from the ledger and derives it again. */
@@ -134,6 +136,7 @@ function storeOf(
     records: records(database),
     failureCounts: failureCounts(database),
     photographs: photographs(dataDir, readOnly),
+    passwords: passwords(database, ledger),
     openStation: ({ lab, demo }, origin) =>
       ledger.append("station-opened", { station, publicKey, lab, demo }, origin),
     rebuildProjections: () => {

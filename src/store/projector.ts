@@ -282,6 +282,9 @@ const withoutProjection: ReadonlySet<keyof EntryBodies> = new Set([
   "record-reviewed",
   "record-released",
   "time-stamped",
+  "roles-given",
+  "password-set",
+  "signed-in",
 ] as const);
 
 function isKind<K extends keyof EntryBodies>(entry: LedgerEntry, kind: K): entry is LedgerEntry<K> {

@@ -10,9 +10,11 @@ import { blockProblems } from "./_block-problems.ts";
 import { openForReading } from "./_open-database.ts";
 import { schemaProblems } from "./_schema-problems.ts";
 import { entryOf, ledgerRows } from "./ledger-rows.ts";
+import { passwordProblems } from "./passwords.ts";
 import { photographProblems } from "./photographs.ts";
 import { demandCurrentProjections } from "./projection-tables.ts";
 import { compareProjections } from "./projections.ts";
+import { signInProblem } from "./sign-in-problem.ts";
 import { keyFileName, publicKeyInFile, verifyFast } from "./station-key.ts";
 
 /** What a check of a whole store found. `entries` and `head` are those of the ledger as stored; 64 zeros for none. */
@@ -26,7 +28,7 @@ export interface StoreCheck {
 
 /**
  * Checks everything in a data directory, without changing it: the chain of the ledger and every signature, the key, the
- * blocks of every closed shot, the photographs, the projections, and the database itself. Never throws for what it finds on the disk.
+ * blocks of every closed shot, the photographs, the passwords, the projections, and the database itself. Never throws for what it finds on the disk.
  *
  * @param options `knownHead`: a hash printed elsewhere that the ledger must still contain. Without it, entries cut off at
  * the end by someone who also rebuilt the projections cannot be noticed.
@@ -54,6 +56,7 @@ export function verifyStore(dataDir: string, options: { knownHead?: string } = {
         guard("the station's key", () => keyProblems(folder, database));
         guard("the sample blocks", () => blockProblems(database));
         guard("the photographs", () => photographProblems(folder, database));
+        guard("the passwords", () => passwordProblems(database));
         guard("the projections", () => projectionProblems(database));
         guard("the tables", () => schemaProblems(database));
         guard("the database file", () => integrityProblems(database));
@@ -90,6 +93,7 @@ function chainProblems(database: Database.Database, knownHead: string | undefine
 
 /** Entries whose stored text has one reading only, and which name the station that signs them. */
 function* strictEntries(database: Database.Database, station: string): Generator<LedgerEntry> {
+  const signIns = new Map<number, LedgerEntry>();
   for (const row of ledgerRows(database)) {
     const body = parseStrictJson(row.body);
     if (!body.ok) throw new Error(`the body of entry ${row.sequence} is ${body.problem}`);
@@ -97,7 +101,13 @@ function* strictEntries(database: Database.Database, station: string): Generator
       throw new Error(`the body of entry ${row.sequence} was altered: it is not in canonical form`);
     if (row.station !== station)
       throw new Error(`entry ${row.sequence} is of station ${row.station}; the key makes ${station}`);
-    yield entryOf(row);
+    const entry = entryOf(row);
+    const { signIn } = entry;
+    const problem =
+      signIn === undefined ? null : signInProblem(signIns.get(signIn) ?? null, { ...entry, signIn });
+    if (problem !== null) throw new Error(problem);
+    if (entry.kind === "signed-in") signIns.set(entry.sequence, entry);
+    yield entry;
   }
 }
 

@@ -117,11 +117,11 @@ describe("ledger", () => {
     ["UPDATE ledger SET actor = 'x' WHERE sequence = 2", "never updated"],
     ["DELETE FROM ledger WHERE sequence = 2", "never deleted"],
     [
-      "INSERT INTO ledger SELECT 99, station, at, actor, kind, body, hash, 'x', signature FROM ledger WHERE sequence = 3",
+      "INSERT INTO ledger SELECT 99, station, at, actor, kind, body, hash, 'x', signature, sign_in FROM ledger WHERE sequence = 3",
       "does not follow its head",
     ],
     [
-      "INSERT OR REPLACE INTO ledger SELECT 2, station, at, actor, kind, body, hash, 'x', signature FROM ledger WHERE sequence = 1",
+      "INSERT OR REPLACE INTO ledger SELECT 2, station, at, actor, kind, body, hash, 'x', signature, sign_in FROM ledger WHERE sequence = 1",
       "does not follow its head",
     ],
   ])("is guarded in the database itself: %s", (statement, words) => {

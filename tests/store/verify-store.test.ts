@@ -113,7 +113,7 @@ describe("verifyStore()", () => {
       (raw) =>
         raw.exec(`UPDATE ledger SET sequence = -sequence WHERE sequence >= 5;
                   UPDATE ledger SET sequence = 1 - sequence WHERE sequence < 0;
-                  INSERT INTO ledger SELECT 5, station, at, actor, kind, body, previous, 'x', signature
+                  INSERT INTO ledger SELECT 5, station, at, actor, kind, body, previous, 'x', signature, sign_in
                   FROM ledger WHERE sequence = 4`),
       "entry 5 ",
     ],

@@ -2,11 +2,13 @@ import type Database from "better-sqlite3";
 import { StoreError } from "../store-error.ts";
 import { sql as ledger } from "./001-ledger.ts";
 import { sql as sampleBlocks } from "./002-sample-blocks.ts";
+import { sql as signIn } from "./003-sign-in.ts";
 
 /** Migrations in order; migration n takes a database from version n - 1 to n. Only ever appended to. */
 export const migrations: readonly { name: string; sql: string }[] = [
   { name: "001-ledger", sql: ledger },
   { name: "002-sample-blocks", sql: sampleBlocks },
+  { name: "003-sign-in", sql: signIn },
 ];
 
 /** Version of the database that this program reads and writes. */
