@@ -11,11 +11,15 @@ import { useStore } from "./live/store.ts";
 import { pages } from "./pages.ts";
 import { addresses } from "./server/resources.ts";
 import { useResource } from "./server/use-resource.ts";
+import { mayEnter, session } from "./session/session.ts";
+import { SignInPage } from "./session/sign-in-page.tsx";
 
 /** The whole page: header, banners, and the page that the address names. */
 export function App() {
   const { page, rest } = useRoute();
-  const lab = useResource<LabView>(addresses.lab);
+  const here = useStore(session);
+  const inside = mayEnter(here);
+  const lab = useResource<LabView>(inside ? addresses.lab : null);
   const connection = useStore(live.connection);
   const chosen = pages.find((one) => one.id === page);
 
@@ -34,6 +38,13 @@ export function App() {
     return () => removeEventListener("keydown", onKey);
   }, []);
 
+  if (here === null) return <p class="empty">Asking the bench program who is here.</p>;
+  if (!inside)
+    return (
+      <main id="content">
+        <SignInPage />
+      </main>
+    );
   const Content = chosen?.component;
   return (
     <div class={`frame frame-${page}${connection === "lost" ? " frame-lost" : ""}`}>

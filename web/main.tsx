@@ -1,6 +1,6 @@
 import { render } from "preact";
 import { App } from "./app.tsx";
-import { live } from "./live/live.ts";
+import { loadSession } from "./session/session.ts";
 import "./look/palette.css";
 import "./look/ground.css";
 import "./look/controls.css";
@@ -9,8 +9,9 @@ import "./look/bench.css";
 import "./look/record.css";
 import "./look/pages.css";
 import "./look/case.css";
+import "./look/people.css";
 
 const host = document.getElementById("page");
 if (host === null) throw new Error("the document has no element with the id page");
-live.open();
+void loadSession();
 render(<App />, host);

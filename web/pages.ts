@@ -5,6 +5,7 @@ import { ExhibitsPage } from "./exhibits/exhibits-page.tsx";
 import { JobsPage } from "./jobs/jobs-page.tsx";
 import { LedgerPage } from "./ledger/ledger-page.tsx";
 import { LimitsPage } from "./limits/limits-page.tsx";
+import { PeoplePage } from "./people/people-page.tsx";
 import { PlanPage } from "./plan/plan-page.tsx";
 import { RatesPage } from "./rates/rates-page.tsx";
 import { RecordPage } from "./record/record-page.tsx";
@@ -31,6 +32,7 @@ export const pages: readonly Page[] = [
   { id: "custody", title: "Custody", component: CustodyPage },
   { id: "exhibits", title: "Exhibits", component: ExhibitsPage },
   { id: "ledger", title: "Ledger", component: LedgerPage },
+  { id: "people", title: "People", component: PeoplePage },
 ];
 
 /** The page that opens when the address names none. */

@@ -78,6 +78,8 @@ export interface CustodyLine {
   sequence: number;
   enteredAt: string;
   by: string;
+  /** Sequence of the entry under which who made it signed in; left out where the name was only typed. */
+  signIn?: number;
   lateSeconds: number;
   amendments: number;
   event: CustodyEvent;

@@ -33,6 +33,8 @@ export interface IssueView {
   sequence: number;
   at: string;
   by: string;
+  /** Sequence of the entry under which who made it signed in; left out where the name was only typed. */
+  signIn?: number;
   note: string;
   /** Who had reviewed it, by the entry of the review. */
   review: { sequence: number; by: string };
@@ -46,7 +48,13 @@ export interface ReviewView {
   state: "not reviewed" | "returned" | "reviewed" | "released" | "superseded";
   words: string;
   madeBy: string[];
-  reviews: { sequence: number; at: string; by: string; review: EntryBodies["record-reviewed"] }[];
+  reviews: {
+    sequence: number;
+    at: string;
+    by: string;
+    signIn?: number;
+    review: EntryBodies["record-reviewed"];
+  }[];
   issues: IssueView[];
   /** Entries of the record that came after its newest release. */
   since: number[];

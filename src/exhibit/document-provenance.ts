@@ -80,7 +80,7 @@ export function entryRows(data: ExhibitData): DataTable {
   return {
     name: "entries",
     title: "Entries",
-    header: ["sequence", "at_utc", "actor", "kind", "sha256", "previous", "signature"],
+    header: ["sequence", "at_utc", "actor", "kind", "sha256", "previous", "signature", "sign_in"],
     rows: data.entries.map((entry) => [
       entry.sequence,
       entry.at,
@@ -89,6 +89,7 @@ export function entryRows(data: ExhibitData): DataTable {
       entry.hash,
       entry.previous,
       entry.signature,
+      entry.signIn ?? null,
     ]),
   };
 }

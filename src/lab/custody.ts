@@ -1,5 +1,5 @@
 import { type CustodyChain, type CustodyLine, custodyInput } from "../contract/custody-schema.ts";
-import type { CustodyEvent, Subject } from "../contract/ledger-entries.ts";
+import type { CustodyEvent, LedgerEntry, Subject } from "../contract/ledger-entries.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { checkCustodyEvent, utcMoment } from "./custody-checks.ts";
@@ -28,8 +28,8 @@ export function addCustodyEvent(lab: Lab, value: unknown, where: string): Custod
   };
   const at = lab.now().toISOString();
   checkCustodyEvent(event, at, where);
-  const { sequence } = lab.store.ledger.append("custody-moved", event, { ...originOf(lab, by), at });
-  return lineOf(sequence, at, by, event, 0);
+  const entry = lab.store.ledger.append("custody-moved", event, { ...originOf(lab, by), at });
+  return lineOf(entry, event, 0);
 }
 
 /**
@@ -46,7 +46,7 @@ export function custodyChain(lab: Pick<Lab, "store">, about: CustodyChain["about
     (subject.kind === "job" && subject.id === job);
   const lines = currentEntries(lab, "custody-moved")
     .filter(({ entry }) => belongs(entry.body.about))
-    .map(({ entry, history }) => lineOf(entry.sequence, entry.at, entry.actor, entry.body, history.length))
+    .map(({ entry, history }) => lineOf(entry, entry.body, history.length))
     .sort(
       (a, b) => Date.parse(a.event.observedAt) - Date.parse(b.event.observedAt) || a.sequence - b.sequence,
     );
@@ -55,12 +55,11 @@ export function custodyChain(lab: Pick<Lab, "store">, about: CustodyChain["about
 }
 
 function lineOf(
-  sequence: number,
-  enteredAt: string,
-  by: string,
+  { sequence, at: enteredAt, actor: by, signIn }: LedgerEntry,
   event: CustodyEvent,
   amendments: number,
 ): CustodyLine {
   const lateSeconds = Math.max(0, Math.round((Date.parse(enteredAt) - Date.parse(event.observedAt)) / 1000));
-  return { sequence, enteredAt, by, lateSeconds, amendments, event };
+  const signed = signIn === undefined ? {} : { signIn };
+  return { sequence, enteredAt, by, ...signed, lateSeconds, amendments, event };
 }

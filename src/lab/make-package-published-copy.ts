@@ -226,6 +226,7 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
 const entryFates: { readonly [field: string]: Fate } = {
   sequence: "keep",
   station: "keep",
+  signIn: "keep",
   at: "year",
   actor: "person",
   kind: "keep",

@@ -1,5 +1,6 @@
 import type { LedgerEntry, ReviewSubject } from "../contract/ledger-entries.ts";
 import { type IssueView, type ReviewView, releaseInput, reviewInput } from "../contract/review-schema.ts";
+import { signatureWords } from "../contract/signature-words.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { originOf } from "./entry-origin.ts";
 import { InputError } from "./input-error.ts";
@@ -36,17 +37,22 @@ export function reviewView(lab: Reader, about: ReviewSubject): ReviewView {
     about,
     ...standing(lastIssue, isNewer ? lastReview : undefined, entries),
     madeBy: makers(entries),
-    reviews: reviews.map(({ sequence, at, actor, body }) => ({ sequence, at, by: actor, review: body })),
+    reviews: reviews.map(({ sequence, at, actor, body, ...more }) => ({
+      ...{ sequence, at, by: actor, review: body },
+      ...signInOf(more),
+    })),
     issues,
     since,
   };
 }
 
+const signInOf = ({ signIn }: { signIn?: number }) => (signIn === undefined ? {} : { signIn });
+
 /** Who made the entries of a record, each once. */
 const makers = (entries: readonly LedgerEntry[]): string[] => [...new Set(entries.map((one) => one.actor))];
 
 function issueView(
-  { sequence, at, actor, body }: LedgerEntry<"record-released">,
+  { sequence, at, actor, body, ...more }: LedgerEntry<"record-released">,
   reviews: readonly LedgerEntry<"record-reviewed">[],
   entries: readonly LedgerEntry[],
   next: number | null,
@@ -60,10 +66,10 @@ function issueView(
         : `replaced by issue ${next}`
       : `superseded by the amendment of entry ${(amendment as LedgerEntry<"entry-amended">).body.amends}, entry ${amendment.sequence} at ${amendment.at}${next === null ? "" : `, and replaced by issue ${next}`}`;
   return {
-    ...{ issue: body.issue, sequence, at, by: actor, note: body.note },
+    ...{ issue: body.issue, sequence, at, by: actor, ...signInOf(more), note: body.note },
     review: { sequence: body.review, by: reviewer },
     state: replaced === null ? "in force" : "superseded",
-    words: `Issue ${body.issue}, released by ${actor} at ${at}${replaced === null ? "" : `: ${replaced}`}.`,
+    words: `Issue ${body.issue}, released by ${actor} (${signatureWords(more)}) at ${at}${replaced === null ? "" : `: ${replaced}`}.`,
   };
 }
 

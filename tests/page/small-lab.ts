@@ -3,9 +3,6 @@ import type { SpecimenView } from "../../src/contract/http.ts";
 import type { Loading, Specimen } from "../../src/core/specimen/specimen.ts";
 import { firstDocument, startAsfound, workplace } from "../system/asfound.ts";
 
-/** How much faster than the wall the emulated rig's clock runs: a test of two minutes takes a fraction of a second. */
-const speed = 500;
-
 /** The real program on a data directory of its own, with an emulated rig and whatever a test puts in. */
 export interface SmallLab {
   page: string;
@@ -17,8 +14,11 @@ export interface SmallLab {
   close(): Promise<void>;
 }
 
-/** Starts it. Specimens are 20 A, one pole, 120 V where nothing else is said. */
-export async function openSmallLab(): Promise<SmallLab> {
+/**
+ * Starts it. Specimens are 20 A, one pole, 120 V where nothing else is said. The emulated rig's clock runs `speed` times faster than the
+ * wall: at 500, a test of two minutes takes a fraction of a second.
+ */
+export async function openSmallLab(speed = 500): Promise<SmallLab> {
   const place = workplace();
   const program = startAsfound([
     ...["start", "--data", place.data, "--empty", "--lab", "Test lab", "--port", "0", "--json"],

@@ -1,6 +1,7 @@
 import { Fragment } from "preact";
 import { useState } from "preact/hooks";
 import type { CustodyChain, CustodyLine, CustodyRemark } from "../../src/contract/custody-schema.ts";
+import { signatureWords } from "../../src/contract/signature-words.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { routeTo } from "../routing.ts";
@@ -118,7 +119,7 @@ function Event({ line, ofJob }: { line: CustodyLine; ofJob: boolean }) {
         {event.condition !== "" && <p>Condition: {event.condition}</p>}
         {event.note !== "" && <p>{event.note}</p>}
         <p class="hint">
-          Entered {momentWords(line.enteredAt)} by {line.by}
+          Entered {momentWords(line.enteredAt)} by {line.by} ({signatureWords(line)})
           {line.lateSeconds > promptSeconds ? `, ${lateWords(line.lateSeconds)} after it was observed` : ""}
           {", "}
           <a href={routeTo("ledger", String(line.sequence))}>entry {line.sequence}</a>

@@ -1,21 +1,24 @@
 import { useState } from "preact/hooks";
 import { TextField } from "../forms/field.tsx";
+import { useStore } from "../live/store.ts";
+import { session } from "../session/session.ts";
 
 const key = "asfound-person";
 
-/** Who stands at this screen, kept in this browser so that it is typed once. */
+/** Who makes an entry: who is signed in, else the name typed last, kept in this browser so that it is typed once. */
 export function usePerson(): [string, (name: string) => void] {
-  const [person, setPerson] = useState(() => localStorage.getItem(key) ?? "");
+  const signedIn = useStore(session)?.person ?? null;
+  const [typed, setTyped] = useState(() => localStorage.getItem(key) ?? "");
   return [
-    person,
+    signedIn ?? typed,
     (name) => {
       localStorage.setItem(key, name);
-      setPerson(name);
+      setTyped(name);
     },
   ];
 }
 
-/** Under which name an entry is made. */
+/** Under which name an entry is made. Nothing is asked of who is signed in. */
 export function PersonField({
   id,
   value,
@@ -27,6 +30,17 @@ export function PersonField({
   onChange: (name: string) => void;
   problem: string | null;
 }) {
+  const signedIn = useStore(session)?.person ?? null;
+  if (signedIn !== null)
+    return (
+      <div class="field">
+        <span class="field-label">Signed by</span>
+        <p class="signed-by" id={id}>
+          {signedIn}, signed in
+        </p>
+        {problem !== null && <p class="field-problem">{problem}</p>}
+      </div>
+    );
   return (
     <TextField
       id={id}

@@ -1,5 +1,7 @@
 import { useState } from "preact/hooks";
+import type { ReviewSubject } from "../../src/contract/ledger-entries.ts";
 import type { ReviewView } from "../../src/contract/review-schema.ts";
+import { signatureWords } from "../../src/contract/signature-words.ts";
 import { ChoiceField, LongField } from "../forms/field.tsx";
 import { FormEnd } from "../forms/form-end.tsx";
 import { useSending } from "../forms/use-sending.ts";
@@ -20,9 +22,17 @@ const stateNames: Readonly<Record<ReviewView["state"], string>> = {
   superseded: "Superseded",
 };
 
-/** Where the record of a specimen stands, what was found in it, its issues; and the next step for a second person. */
-export function ReviewPanel({ specimen }: { specimen: string }) {
-  const review = useResource<ReviewView>(addresses.review({ kind: "specimen", id: specimen }));
+/** Where a record stands, with the number of its newest issue. */
+function stateWords({ state, issues }: ReviewView): string {
+  const issue = issues.at(-1)?.issue;
+  return issue !== undefined && (state === "released" || state === "superseded")
+    ? `${stateNames[state]}: issue ${issue}`
+    : stateNames[state];
+}
+
+/** Where the record of a specimen or of a shot stands, what was found in it, its issues; and the next step for a second person. */
+export function ReviewPanel({ about }: { about: ReviewSubject }) {
+  const review = useResource<ReviewView>(addresses.review(about));
   const view = review.value;
   return (
     <section class="panel" aria-labelledby="review-title">
@@ -32,9 +42,9 @@ export function ReviewPanel({ specimen }: { specimen: string }) {
         <>
           <p role="status">
             <span class={view.state === "released" ? "standing standing-firm" : "standing"}>
-              {stateNames[view.state]}
-            </span>{" "}
-            {withLocalTimes(view.words)}
+              {stateWords(view)}
+            </span>
+            . {withLocalTimes(view.words)}
           </p>
           <p class="hint">
             A second person reviews and releases it. So far it was made by: {view.madeBy.join(", ")}
@@ -53,9 +63,9 @@ export function ReviewPanel({ specimen }: { specimen: string }) {
           )}
           {view.reviews.length + view.issues.length > 0 && (
             <ul class="reasons">
-              {view.reviews.map(({ sequence, at, by, review: { finding, note } }) => (
+              {view.reviews.map(({ sequence, at, by, review: { finding, note }, ...more }) => (
                 <li key={sequence}>
-                  {momentWords(at)}: {finding} by {by}
+                  {momentWords(at)}: {finding} by {by} ({signatureWords(more)})
                   {note === "" ? "" : `: ${note}`} (
                   <a href={routeTo("ledger", String(sequence))}>entry {sequence}</a>)
                 </li>

@@ -40,20 +40,26 @@ const shared = ({ id, value, problem = null, onChange }: FieldProps) => ({
   onInput: (event: { currentTarget: { value: string } }) => onChange(event.currentTarget.value),
 });
 
-/** A line of text, a number or a day, under its label. */
+/** A line of text, a number, a day or a password, under its label. */
 export function TextField(
-  props: FieldProps & { kind?: "text" | "number" | "date"; example?: string; required?: boolean },
+  props: FieldProps & {
+    kind?: "text" | "number" | "date" | "password";
+    example?: string;
+    required?: boolean;
+    /** What the browser may fill in by itself. */
+    fills?: "username" | "current-password" | "new-password";
+  },
 ) {
-  const { kind = "text", example = "", required = false } = props;
+  const { kind = "text", example = "", required = false, fills = "off" } = props;
   return (
     <Frame {...props}>
       <input
         {...shared(props)}
-        type={kind === "date" ? "date" : "text"}
+        type={kind === "date" || kind === "password" ? kind : "text"}
         inputMode={kind === "number" ? "decimal" : "text"}
         placeholder={example}
         aria-required={required}
-        autoComplete="off"
+        autoComplete={fills}
       />
     </Frame>
   );

@@ -4,6 +4,7 @@ import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { pages } from "../pages.ts";
 import { routeTo } from "../routing.ts";
+import { Who } from "../session/who.tsx";
 import { DemoMark } from "../words/result-badge.tsx";
 
 /** Name, navigation, lab; away from the bench also the stop, while a test runs. */
@@ -34,6 +35,7 @@ export function Header({ page, lab }: { page: string; lab: LabView | null }) {
           <StopButton />
         </div>
       )}
+      <Who />
       <p class="header-lab">
         {lab?.demo && <DemoMark />}
         <span>{lab === null ? "" : `${lab.lab}, station ${lab.station}`}</span>

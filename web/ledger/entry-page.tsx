@@ -3,6 +3,7 @@ import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
 import type { LabView, SpecimenView } from "../../src/contract/http.ts";
 import type { LedgerEntry } from "../../src/contract/ledger-entries.ts";
 import type { LedgerExport } from "../../src/contract/ledger-views.ts";
+import { signatureWords } from "../../src/contract/signature-words.ts";
 import { bytesOfHex } from "../../src/core/evidence/hex-bytes.ts";
 import { entryHash, genesisHash } from "../../src/core/evidence/ledger-chain.ts";
 import { verifySignature } from "../../src/core/evidence/signature.ts";
@@ -57,7 +58,8 @@ export function EntryPage({ sequence }: { sequence: number }) {
             </h1>
             <p>{entryWords(entry, names)}</p>
             <p class="hint">
-              Written {momentWords(entry.at)} ({entry.at}) by {entry.actor} at station {entry.station}.
+              Written {momentWords(entry.at)} ({entry.at}) by {entry.actor} ({signatureWords(entry)}) at
+              station {entry.station}.
             </p>
           </header>
           <section class="panel" aria-labelledby="body-title">

@@ -107,6 +107,13 @@ const words: { readonly [K in EntryKind]?: KindWords<K> } = {
     kind: "Time stamp",
     what: ({ entries, time }) => `The head at entry ${entries} was time-stamped by another, at ${time}`,
   },
+  "roles-given": {
+    kind: "Roles given",
+    what: ({ person, roles }) =>
+      roles.length === 0 ? `${person} was shut out` : `${person} may act as ${roles.join(", ")}`,
+  },
+  "password-set": { kind: "Password set", what: ({ person }) => `A password of ${person} was set` },
+  "signed-in": { kind: "Sign-in", what: ({ person }) => `${person} signed in` },
 };
 
 /** Every kind of entry, in the order in which the filter offers them. */

@@ -164,19 +164,33 @@ function createLive() {
     }
   }
 
+  let source: EventSource | null = null;
+  /** Listens from now on, if it does not yet. */
   function open() {
-    const source = new EventSource("/api/live");
-    source.onopen = () => connection.set("open");
+    if (source !== null) return;
+    const opened = new EventSource("/api/live");
+    source = opened;
+    opened.onopen = () => connection.set("open");
     for (const kind of kinds)
-      source.addEventListener(kind, (event) => {
+      opened.addEventListener(kind, (event) => {
         connection.set("open");
         hear({ kind, ...JSON.parse((event as MessageEvent<string>).data) } as LiveMessage);
       });
-    source.onerror = () => {
+    opened.onerror = () => {
       connection.set("lost");
-      source.close();
-      setTimeout(open, reconnectMs);
+      opened.close();
+      source = null;
+      setTimeout(() => wanted && open(), reconnectMs);
     };
+    wanted = true;
+  }
+  let wanted = false;
+
+  /** Listens no more, until it is opened again. */
+  function close() {
+    wanted = false;
+    source?.close();
+    source = null;
   }
 
   return {
@@ -190,6 +204,7 @@ function createLive() {
     trace,
     frames,
     open,
+    close,
     /** The newest sample in which current flowed; null before the first. */
     flowing: () => flowing,
     silentForMs: () => performance.now() - samplesAtMs,

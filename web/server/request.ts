@@ -1,4 +1,8 @@
 import type { Problem } from "../../src/contract/http.ts";
+import { createStore } from "../live/store.ts";
+
+/** True once the server refused something because nobody is signed in any more. */
+export const signInWanted = createStore(false);
 
 /** A request that was not fulfilled, with the server's own words or, where it gave none, ours. */
 export class RequestFailure extends Error {
@@ -51,6 +55,7 @@ async function ask(method: string, path: string, body?: unknown): Promise<{ stat
   }
   if (answer.ok) return { status: answer.status, text };
   const content = readJson(text);
+  if (answer.status === 401 && path !== "/api/session") signInWanted.set(true);
   throw isProblem(content) ? new RequestFailure(content) : notUnderstood(answer.status);
 }
 

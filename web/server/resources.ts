@@ -9,7 +9,8 @@ import type { RigView, ShotView, SpecimenView, StartShot, TraceView } from "../.
 import type { ReceivedSpecimen } from "../../src/contract/import-schema.ts";
 import type { JobView, jobInput } from "../../src/contract/job-schema.ts";
 import type { LabPolicy, Subject } from "../../src/contract/ledger-entries.ts";
-import type { LedgerCheck } from "../../src/contract/ledger-views.ts";
+import type { LedgerCheck, StampView } from "../../src/contract/ledger-views.ts";
+import type { GiveRoles, PersonView } from "../../src/contract/people-schema.ts";
 import type { SharesView } from "../../src/contract/plans.ts";
 import type { LockProgramme, PlanView } from "../../src/contract/programme.ts";
 import type { ReviewView, releaseInput, reviewInput } from "../../src/contract/review-schema.ts";
@@ -66,7 +67,10 @@ export const addresses = {
   bands: "/api/bands",
   calibrations: "/api/calibrations",
   policy: "/api/policy",
+  people: "/api/people",
   ledger: (since: number) => `/api/ledger?since=${since}`,
+  timeStamps: "/api/timestamps",
+  timeStampRequest: "/api/timestamp-request.tsq",
   verify: (head: string) => `/api/verify?${query({ head })}`,
   exhibit: (choices: Readonly<Record<string, string | null>>) => `/api/exhibit.pdf?${query(choices)}`,
   letter: (choices: Readonly<Record<string, string | null>>) => `/api/letter.pdf?${query(choices)}`,
@@ -98,6 +102,7 @@ export const lockProgramme = (specimen: string, lock: LockProgramme) =>
   request<PlanView>("POST", `${addresses.specimen(specimen)}/programme`, lock);
 export const confirmLimitSet = (limitSet: string, confirmation: ConfirmLimitSet) =>
   request<ConfirmedLimitSetView>("POST", `${addresses.limitSet(limitSet)}/confirmations`, confirmation);
+export const giveRoles = (input: GiveRoles) => request<PersonView>("POST", addresses.people, input);
 export const addBand = (band: unknown) => request<BandView>("POST", addresses.bands, band);
 export const addCalibration = (record: CalibrationInput) =>
   request<CalibrationInput>("POST", addresses.calibrations, record);
@@ -106,6 +111,8 @@ export const importStudies = (csv: string, name: string) =>
 export const countShares = (csv: string) => request<SharesView>("POST", "/api/shares", { csv });
 export const setPolicy = (policy: LabPolicy) => request<LabPolicy>("PUT", addresses.policy, policy);
 export const checkLedger = (knownHead: string) => request<LedgerCheck>("GET", addresses.verify(knownHead));
+export const keepTimeStamp = (response: string) =>
+  request<StampView>("POST", addresses.timeStamps, { response });
 export const openJob = (job: Static<typeof jobInput>) => request<JobView>("POST", addresses.jobs, job);
 export const importSpecimens = (csv: string, name: string) =>
   request<ReceivedSpecimen[]>("POST", `${addresses.specimens}/import`, {
