@@ -13,6 +13,7 @@ import Database from "better-sqlite3";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
 import { genesisHash } from "../../src/core/evidence/ledger-chain.ts";
+import { makeVerifier } from "../../src/store/passwords.ts";
 import { verifyStore } from "../../src/store/verify-store.ts";
 import { fillLab, newFolder, openLab, openShot, wave } from "./small-lab.ts";
 
@@ -22,9 +23,10 @@ let head = "";
 let entries = 0;
 let shots: string[] = [];
 
-beforeAll(() => {
+beforeAll(async () => {
   const store = openLab();
   ({ shots } = fillLab(store));
+  store.passwords.set("Ada Rivers", await makeVerifier("a long enough password"), { actor: "Ada Rivers" });
   // One shot left open, as by a crash.
   const open = openShot(store, store.records.specimens()[1]?.specimen ?? "");
   store.blocks.append(open, [{ kind: "samples", run: { firstEndUs: 1, stepUs: 1, milliamps: wave(9, 1) } }]);
@@ -95,6 +97,7 @@ describe("verifyStore()", () => {
       (raw) => raw.exec("UPDATE ledger SET at = '2020-01-01T00:00:00.000Z' WHERE sequence = 5"),
       "entry 5",
     ],
+    ["signed in", (raw) => raw.exec("UPDATE ledger SET sign_in = 3 WHERE sequence = 5"), "entry 5"],
     ["deleted", (raw) => raw.exec("DELETE FROM ledger WHERE sequence = 5"), "entry 5 "],
     [
       "deleted at the beginning",
