@@ -118,6 +118,7 @@ function stepWords(entry: LedgerEntry): string | null {
     case "limit-set-confirmed":
     case "band-added":
     case "time-stamped":
+    case "signed-in":
     case "entry-amended":
     case "record-reviewed":
     case "record-released":

@@ -56,6 +56,7 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
   const entries: LedgerEntry[] = [];
   const stamps: LedgerEntry<"time-stamped">[] = [];
   const sequences = new Set<number>();
+  const signIns = new Map<number, LedgerEntry>();
   let lastOwn = 0;
   const ledgerHashes: string[] = [];
   let newest: LedgerEntry | null = null;
@@ -68,11 +69,18 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
     const speaksOfJob = !speaksOfOthers && texts.some((text) => jobs.has(text));
     const confirms = entry.kind === "limit-set-confirmed" && texts.some((text) => limitSets.has(text));
     const amends = entry.kind === "entry-amended" && sequences.has((entry.body as { amends: number }).amends);
-    if (entry.kind === "time-stamped") stamps.push(entry as LedgerEntry<"time-stamped">);
+    if (entry.kind === "signed-in") signIns.set(entry.sequence, entry);
+    else if (entry.kind === "time-stamped") stamps.push(entry as LedgerEntry<"time-stamped">);
     else if (ofAll.includes(entry.kind) || speaksOfOwn || speaksOfJob || confirms || amends) {
       entries.push(entry);
       sequences.add(entry.sequence);
       lastOwn = entry.sequence;
+      // The sign-in that an entry names belongs to it, whoever else signed in.
+      const signIn = signIns.get(entry.signIn ?? 0);
+      if (signIn !== undefined && !sequences.has(signIn.sequence)) {
+        entries.push(signIn);
+        sequences.add(signIn.sequence);
+      }
     }
   }
   // One stamp over all of them says as much as many; where there is none yet, the newest covers the most.

@@ -214,6 +214,7 @@ const fates: Readonly<Record<string, { readonly [field: string]: Fate }>> = {
   "record-reviewed": { about: "subject", through: "keep", finding: "keep", note: "withhold" },
   "record-released": { about: "subject", issue: "keep", review: "keep", note: "withhold" },
   // The answer holds the moment of the stamp and the authority's name.
+  "signed-in": { person: "person" },
   "time-stamped": {
     entries: "keep",
     head: "keep",
