@@ -8,6 +8,8 @@ import { live } from "../live/live.ts";
 import { useStore } from "../live/store.ts";
 import { problemOf } from "../server/request.ts";
 import { startShot } from "../server/resources.ts";
+import { session } from "../session/session.ts";
+import { whyNotDrive } from "../session/why-not-drive.ts";
 import { leadsWords } from "../words/state-words.ts";
 import { LoadingPicture } from "./loading-picture.tsx";
 import { stepKey } from "./programme-steps.tsx";
@@ -35,7 +37,8 @@ export function StepStart({ specimen, step }: { specimen: SpecimenView; step: Pr
   const refused = useStore(live.refused);
   const key = `${specimen.id} ${stepKey(step)}`;
   const { point } = step;
-  const inTheWay = hindrance(rig, connection, seeding);
+  const here = useStore(session);
+  const inTheWay = hindrance(rig, connection, seeding) ?? whyNotDrive(here);
 
   // Another specimen or step asks for a new confirmation
   useEffect(() => {
