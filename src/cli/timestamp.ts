@@ -1,7 +1,8 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import type { Command } from "commander";
+import type { StampView } from "../contract/ledger-views.ts";
 import { InputError } from "../lab/input-error.ts";
-import { acceptTimeStamp, requestTimeStamp, type StampView, stampViews } from "../lab/time-stamps.ts";
+import { acceptTimeStamp, requestTimeStamp, stampViews } from "../lab/time-stamps.ts";
 import { refuseExisting } from "./new-file.ts";
 import { printResult, runCommand, textTable } from "./output.ts";
 import { readingFrom, writingTo } from "./with-lab.ts";

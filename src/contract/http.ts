@@ -69,6 +69,8 @@ export interface SpecimenView {
   state: OperationState;
   shots: number;
   lastResult: Verdict["result"] | null;
+  /** How often the entries shown here were amended: its receipt and the movements of its handle. */
+  amendments: number;
 }
 
 /** One step of a specimen's programme. GET /api/specimens/:id/programme gives a list. */
@@ -101,6 +103,8 @@ export interface ShotLine {
   heldSeconds: number | null;
   limitSeconds: number | null;
   demo: boolean;
+  /** How often the entry that opened it was amended. */
+  amendments: number;
 }
 
 /** One shot, whole. GET /api/shots/:id */
@@ -109,6 +113,8 @@ export interface ShotView {
   specimen: SpecimenView;
   opened: LedgerEntry<"shot-opened">;
   closed: LedgerEntry<"shot-closed"> | null;
+  /** As in its line; those of its specimen are counted there. */
+  amendments: number;
   /** In words, where each number of the page comes from. */
   provenance: { what: string; value: string; from: string }[];
 }

@@ -54,7 +54,15 @@ export interface JobView {
     details: JobDetails;
     amendments: number;
   } | null;
-  specimens: { id: string; label: string; panel: string | null; circuit: string | null; shots: number }[];
+  specimens: {
+    id: string;
+    label: string;
+    panel: string | null;
+    circuit: string | null;
+    shots: number;
+    /** As in the view of the specimen. */
+    amendments: number;
+  }[];
   /** Whole sentences: specimens in panels that the job does not name, a job never opened. */
   remarks: string[];
 }

@@ -11,6 +11,32 @@ export interface LedgerExport {
   entries: LedgerEntry[];
 }
 
+/** An authority's answer larger than this is refused: one with a chain of certificates has some thousand bytes. */
+export const largestStampBytes = 100_000;
+
+/** A time stamp in the ledger. GET /api/timestamps: oldest first */
+export interface StampView {
+  /** The entry that keeps it; when and by whom. */
+  sequence: number;
+  at: string;
+  by: string;
+  /** The ledger that was stamped: so many entries, with this head. */
+  entries: number;
+  head: string;
+  /** SHA-256 that was stamped, 64 hex digits. */
+  imprint: string;
+  /** The authority's time, UTC in ISO 8601 with milliseconds. */
+  time: string;
+  /** Object identifier of the authority's policy. */
+  policy: string;
+  /** Serial number that the authority gave it, hex. */
+  serial: string;
+  /** Subject of the certificate that made the signature, as the certificate words it. */
+  authority: string;
+  /** What a reader must be told of it; empty where there is nothing. */
+  remarks: string[];
+}
+
 /** GET /api/verify */
 export const verifyQuery = Type.Object(
   {

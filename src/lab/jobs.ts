@@ -1,5 +1,6 @@
 import { type JobView, jobInput } from "../contract/job-schema.ts";
 import type { JobDetails } from "../contract/ledger-entries.ts";
+import { amendmentCounts } from "./amendment-counts.ts";
 import { currentEntries } from "./amendments-current.ts";
 import { checkAgainstSchema } from "./check-against-schema.ts";
 import { originOf } from "./entry-origin.ts";
@@ -38,6 +39,7 @@ export function openJob(lab: Lab, value: unknown, where: string): JobView {
 /** Every job that was opened or that a specimen names: opened ones first, in their order. */
 export function jobViews(lab: Pick<Lab, "store">): JobView[] {
   const specimens = lab.store.records.specimens();
+  const amendments = amendmentCounts(lab);
   const opened = new Map(
     currentEntries(lab, "job-opened").map(({ entry, history }): [string, NonNullable<JobView["opened"]>] => [
       entry.body.job,
@@ -58,7 +60,7 @@ export function jobViews(lab: Pick<Lab, "store">): JobView[] {
       job,
       opened: record,
       specimens: own.map(({ specimen, details, shots }) => ({
-        ...{ id: specimen, label: details.label, shots },
+        ...{ id: specimen, label: details.label, shots, amendments: amendments.of(specimen) },
         ...{ panel: details.panel ?? null, circuit: details.circuit ?? null },
       })),
       remarks: remarks(job, record?.details ?? null, own),

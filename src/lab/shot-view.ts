@@ -5,12 +5,13 @@ import { formatAmps } from "../core/units/format-amps.ts";
 import { formatMultiple } from "../core/units/format-multiple.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
 import type { FullShot, ShotRecord } from "../store/records.ts";
+import { type AmendmentCounts, amendmentCounts } from "./amendment-counts.ts";
 import { confirmationBehind } from "./confirm-limit-set.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
 import { knownSpecimen, specimenView } from "./specimen-view.ts";
 
-function lineOf(record: ShotRecord): ShotLine {
+function lineOf(record: ShotRecord, amendments: AmendmentCounts): ShotLine {
   return {
     id: record.shot,
     specimen: record.specimen,
@@ -30,13 +31,17 @@ function lineOf(record: ShotRecord): ShotLine {
     heldSeconds: record.heldSeconds,
     limitSeconds: record.verdict?.limitSeconds ?? null,
     demo: record.demo,
+    amendments: amendments.of(record.shot),
   };
 }
 
 /** The record, newest first; of one specimen where named. */
 export function shotLines(lab: Pick<Lab, "store">, specimen?: string): ShotLine[] {
   if (specimen !== undefined) knownSpecimen(lab, specimen);
-  return lab.store.records.shots(specimen === undefined ? {} : { specimen }).map(lineOf);
+  const amendments = amendmentCounts(lab);
+  return lab.store.records
+    .shots(specimen === undefined ? {} : { specimen })
+    .map((record) => lineOf(record, amendments));
 }
 
 /** The stored shot of that identifier. @throws NotFoundError where there is none */
@@ -68,11 +73,13 @@ export function shotView(lab: Pick<Lab, "store">, id: string): ShotView {
   const shot = knownShot(lab, id);
   const opened = shot.opened.body;
   const closed = shot.closed?.body ?? null;
+  const line = lineOf(shot.record, amendmentCounts(lab));
   return {
-    line: lineOf(shot.record),
+    line,
     specimen: specimenView(lab, opened.specimen),
     opened: shot.opened,
     closed: shot.closed,
+    amendments: line.amendments,
     provenance: [
       {
         what: "Rated current",

@@ -1,5 +1,6 @@
 import type { SpecimenView } from "../contract/http.ts";
 import type { SpecimenRecord } from "../store/records.ts";
+import { type AmendmentCounts, amendmentCounts } from "./amendment-counts.ts";
 import type { Lab } from "./lab.ts";
 import { NotFoundError } from "./not-found-error.ts";
 
@@ -10,19 +11,26 @@ export function knownSpecimen(lab: Pick<Lab, "store">, id: string): SpecimenReco
   return found;
 }
 
-const view = (lab: Pick<Lab, "store">, specimen: SpecimenRecord): SpecimenView => ({
+const view = (
+  lab: Pick<Lab, "store">,
+  specimen: SpecimenRecord,
+  amendments: AmendmentCounts,
+): SpecimenView => ({
   id: specimen.specimen,
   details: specimen.details,
   receivedAt: specimen.receivedAt,
   state: specimen.state,
   shots: specimen.shots,
   lastResult: lab.store.records.shots({ specimen: specimen.specimen, limit: 1 })[0]?.result ?? null,
+  amendments: amendments.of(specimen.specimen),
 });
 
 /** One specimen as page and command line show it. */
 export const specimenView = (lab: Pick<Lab, "store">, id: string): SpecimenView =>
-  view(lab, knownSpecimen(lab, id));
+  view(lab, knownSpecimen(lab, id), amendmentCounts(lab));
 
 /** All specimens, in the order in which they were received. */
-export const specimenViews = (lab: Pick<Lab, "store">): SpecimenView[] =>
-  lab.store.records.specimens().map((specimen) => view(lab, specimen));
+export function specimenViews(lab: Pick<Lab, "store">): SpecimenView[] {
+  const amendments = amendmentCounts(lab);
+  return lab.store.records.specimens().map((specimen) => view(lab, specimen, amendments));
+}

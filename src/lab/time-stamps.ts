@@ -1,4 +1,5 @@
 import type { LedgerEntry } from "../contract/ledger-entries.ts";
+import { largestStampBytes, type StampView } from "../contract/ledger-views.ts";
 import { timeStampRequest } from "../exchange/time-stamp-request.ts";
 import { readTimeStampResponse, type TimeStamp } from "../exchange/time-stamp-response.ts";
 import { readStationKey } from "../store/station-key.ts";
@@ -7,24 +8,10 @@ import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
 import { type Statement, statementAt, statements } from "./time-stamp-statement.ts";
 
-/** A response larger than this is refused: one with a chain of certificates has some thousand bytes. */
-const largestResponse = 100_000;
-
 /** A request for a time stamp over the ledger as it stands, to be sent to an authority by whatever way there is. */
 export interface StampRequest extends Statement {
   /** DER, a file that ends in .tsq. */
   request: Uint8Array;
-}
-
-/** A time stamp in the ledger. */
-export interface StampView extends Omit<TimeStamp, "nonce"> {
-  sequence: number;
-  at: string;
-  by: string;
-  entries: number;
-  head: string;
-  /** What a reader must be told of it; empty where there is nothing. */
-  remarks: string[];
 }
 
 /**
@@ -55,8 +42,8 @@ function nonceOf({ store }: Pick<Lab, "store">, { text }: Statement): Uint8Array
  * @throws InputError saying what is wrong with it. Nothing is stored then
  */
 export function acceptTimeStamp(lab: Lab, response: Uint8Array, where: string): StampView {
-  if (response.length > largestResponse)
-    throw new InputError(`${where}: found ${response.length} bytes; accepted are up to ${largestResponse}`);
+  if (response.length > largestStampBytes)
+    throw new InputError(`${where}: found ${response.length} bytes; accepted are up to ${largestStampBytes}`);
   const reading = readTimeStampResponse(response);
   if (!reading.ok) throw new InputError(`${where}: ${reading.problem}`);
   const { imprint, nonce, time } = reading.stamp;

@@ -62,6 +62,29 @@ describe.runIf(toolIsThere("pdftotext"))("an exhibit of a handled specimen", () 
     for (const { body } of photographs) expect(text.replaceAll(" ", "")).toContain(body.photograph);
   });
 
+  it("draws the chain of custody as a timeline before its table, the same bytes each time", async () => {
+    const first = await makeExhibit(place.lab, { specimen: place.specimen });
+    const names = first.figures.map(({ name }) => name);
+    expect(names).toContain(`custody-timeline-${place.specimen}`);
+    const figure = first.figures[names.indexOf(`custody-timeline-${place.specimen}`)];
+    expect(figure?.words).toContain("1 receipt, 2026-06-15 08:01 UTC, from I. Invented to reception");
+    expect(figure?.svg).toContain("A gap");
+    const text = textOf(first.pdf);
+    expect(text).toMatch(
+      /Chain of custody: KS-1.*time between.*in the order of what was observed No\. Observed/,
+    );
+    expect(text).toContain("(A in the timeline)");
+    const again = await makeExhibit(place.lab, { specimen: place.specimen });
+    expect(Buffer.compare(first.pdf, again.pdf)).toBe(0);
+  });
+
+  it("has no timeline where no event is on record, and says so", async () => {
+    const specimen = place.receive({ label: "KS-9", poles: 1 });
+    const { figures, pdf } = await makeExhibit(place.lab, { specimen });
+    expect(figures.filter(({ name }) => name.startsWith("custody-timeline"))).toEqual([]);
+    expect(textOf(pdf)).toContain("There is no event to draw as a timeline.");
+  });
+
   it("gives the same as tables", async () => {
     const { tables } = await makeExhibit(place.lab, { specimen: place.specimen });
     const rowsOf = (name: string) => tables.find((one) => one.name === name)?.rows;
@@ -143,6 +166,11 @@ describe.runIf(["pdftotext", "openssl"].every(toolIsThere))("a package of a hand
     expect(photographs).toHaveLength(2);
     for (const [path, bytes] of photographs) expect(path).toContain(sha256OfBytes(bytes));
     expect(Buffer.from(files.get(pathOf(".jpg")) ?? []).includes(secret)).toBe(true);
+  });
+
+  it("holds the timeline of custody as a figure of its own", () => {
+    const path = `data/figures/custody-timeline-${place.specimen}.svg`;
+    expect(Buffer.from(files.get(path) ?? []).toString()).toContain("<title>Chain of custody: KS-1</title>");
   });
 
   it("has a time stamp that openssl verifies against the statement beside it", () => {

@@ -77,8 +77,9 @@ withBrowser("custody page", () => {
     const image = page.locator(".photographs img");
     await image.waitFor();
     await eventually(() => image.evaluate((one: HTMLImageElement) => one.naturalWidth)).toBeGreaterThan(100);
+    await image.click();
     await expect
-      .poll(() => page.locator(".photographs .hash").textContent(), { timeout: 10_000 })
+      .poll(() => page.locator("dialog .hash").textContent(), { timeout: 10_000 })
       .toMatch(/^[0-9a-f]{64}$/);
     await leave();
   });

@@ -4,8 +4,9 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { unzipFiles } from "../../src/exchange/zip-files.ts";
 import { tool } from "../system/asfound.ts";
-import { openBrowser, openPage, picture, withBrowser } from "./browser.ts";
+import { laptop, openBrowser, openPage, picture, tablet, withBrowser } from "./browser.ts";
 import { openSmallLab, type SmallLab } from "./small-lab.ts";
+import { smallTargets } from "./target-sizes.ts";
 
 withBrowser("exhibits page", () => {
   let browser: Browser;
@@ -114,6 +115,25 @@ withBrowser("exhibits page", () => {
     await expect
       .poll(() => page.locator("#subject-scan-problem").textContent(), { timeout: 10_000 })
       .toContain("fits 2");
+    await leave();
+  });
+
+  it("is wide enough for a finger and no wider than the screen, on a laptop and on a tablet", async () => {
+    const { page, leave } = await openPage(browser, `${lab.page}#/exhibits`);
+    const job = `#/exhibits/job/${encodeURIComponent("Mill Lane 3")}`;
+    for (const size of [laptop, tablet])
+      for (const [hash, there] of [
+        ["#/exhibits", ".subject-list button"],
+        [job, "#package-title"],
+      ] as const) {
+        await page.setViewportSize(size);
+        await page.evaluate((next) => (location.hash = next), hash);
+        await page.locator(there).first().waitFor();
+        expect(await smallTargets(page), `${hash} at ${size.width}`).toEqual([]);
+        const width = await page.evaluate(() => document.documentElement.scrollWidth);
+        expect(width, `${hash} at ${size.width}`).toBeLessThanOrEqual(size.width);
+        await picture(page, `exhibits-${there.slice(1, 8)}-${size.width}`, true);
+      }
     await leave();
   });
 });

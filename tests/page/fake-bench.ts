@@ -18,6 +18,7 @@ import type {
 } from "../../src/contract/http.ts";
 import type { LedgerEntry, RigIdentity } from "../../src/contract/ledger-entries.ts";
 import type { NextView, PlanView } from "../../src/contract/programme.ts";
+import type { ReviewView } from "../../src/contract/review-schema.ts";
 import { programmeFor } from "../../src/core/limits/applicable-rows.ts";
 import type { LimitSet, TestPoint } from "../../src/core/limits/limit-set.ts";
 import { requirementWords } from "../../src/core/limits/requirement-words.ts";
@@ -114,6 +115,7 @@ export async function openFakeBench() {
       state: { kind: "as-found" },
       shots: 0,
       lastResult: null,
+      amendments: 0,
     };
     specimens.set(view.id, view);
     grow();
@@ -223,12 +225,14 @@ export async function openFakeBench() {
       heldSeconds: reading.heldSeconds,
       limitSeconds: verdict.limitSeconds,
       demo: specimen.details.demo === true,
+      amendments: 0,
     };
     const view: ShotView = {
       line,
       specimen,
       opened,
       closed,
+      amendments: 0,
       provenance: [
         { what: "Rated current", value: `${specimen.details.ratedAmps} A`, from: "marked on the specimen" },
         { what: "Time", value: `${reading.seconds ?? reading.heldSeconds} s`, from: "read from the samples" },
@@ -372,6 +376,15 @@ export async function openFakeBench() {
     suspicions: [],
     jamSuspected: null,
   });
+  const unreviewed = (shot: string): ReviewView => ({
+    about: { kind: "shot", id: shot },
+    state: "not reviewed",
+    words: "Nobody has reviewed it.",
+    madeBy: ["operator"],
+    reviews: [],
+    issues: [],
+    since: [],
+  });
   const limitView: LimitSetView = { set: limitSet, confirmed: false };
 
   function read(path: string, query: URLSearchParams): unknown {
@@ -399,6 +412,7 @@ export async function openFakeBench() {
     if (resource === "shots" && id === "current") return current;
     const shot = shots.find(({ line }) => line.id === id);
     if (shot === undefined) return undefined;
+    if (part === "review") return unreviewed(shot.line.id);
     if (part !== "trace") return shot;
     const count = Math.min(Number(query.get("points")), 400);
     const span = shot.line.seconds ?? shot.line.heldSeconds ?? 1;

@@ -39,6 +39,7 @@ describe("shotMarks()", () => {
     heldSeconds: 50,
     limitSeconds: 120,
     demo: false,
+    amendments: 0,
     ...change,
   });
 

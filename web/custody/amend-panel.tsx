@@ -1,5 +1,7 @@
 import { useState } from "preact/hooks";
 import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
+import type { EntryBodies } from "../../src/contract/ledger-entries.ts";
+import type { OperationState } from "../../src/core/specimen/specimen.ts";
 import { ChoiceField, LongField, TextField, TickField } from "../forms/field.tsx";
 import { FormEnd } from "../forms/form-end.tsx";
 import { useSending } from "../forms/use-sending.ts";
@@ -8,6 +10,7 @@ import { routeTo } from "../routing.ts";
 import { problemOfField } from "../server/request.ts";
 import { amendEntry } from "../server/resources.ts";
 import { momentWords } from "../words/quantities.ts";
+import { operationWords } from "../words/state-words.ts";
 import { type AmendableField, amendableFields, textOfField, valueOfField } from "./amendable-fields.ts";
 import { PersonField, usePerson } from "./person-field.tsx";
 
@@ -47,8 +50,8 @@ export function AmendmentHistory({ entry }: { entry: AmendedEntry }) {
       <ol class="reasons">
         {entry.history.map(({ sequence, at, by, amendment }) => (
           <li key={sequence}>
-            <strong>{placeWords(amendment.path)}</strong>: {shown(amendment.before)} →{" "}
-            {shown(amendment.after)}. {amendment.why}
+            <strong>{placeWords(amendment.path)}</strong>: {shown(amendment, "before")} →{" "}
+            {shown(amendment, "after")}. {amendment.why}
             <span class="cell-more">
               {momentWords(at)} by {by}, <a href={routeTo("ledger", String(sequence))}>entry {sequence}</a>
             </span>
@@ -63,8 +66,14 @@ export function AmendmentHistory({ entry }: { entry: AmendedEntry }) {
   );
 }
 
-const shown = (value: unknown): string =>
-  value === undefined ? "nothing" : typeof value === "string" ? `"${value}"` : JSON.stringify(value);
+/** A value of an amendment in words. */
+function shown(amendment: EntryBodies["entry-amended"], which: "before" | "after"): string {
+  const value = amendment[which];
+  if (value === undefined) return "nothing";
+  if (amendment.kind === "shot-opened" && amendment.path === "/state")
+    return operationWords(value as OperationState);
+  return typeof value === "string" ? `"${value}"` : JSON.stringify(value);
+}
 
 /** The form that corrects one of the fields of an entry. */
 export function AmendForm({

@@ -1,6 +1,6 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
-import type { LedgerEntry } from "../../src/contract/ledger-entries.ts";
+import type { LedgerEntry, ReviewSubject } from "../../src/contract/ledger-entries.ts";
 import type { LedgerExport } from "../../src/contract/ledger-views.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { kindWords } from "../ledger/entry-words.ts";
@@ -9,18 +9,28 @@ import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
 import { AmendForm, AmendmentHistory } from "./amend-panel.tsx";
 import { amendableFields } from "./amendable-fields.ts";
+import { goToHistory, historyHeading } from "./amended-mark.tsx";
 
-/** What was corrected in the record of a specimen, and the correcting of what was written when it was received. */
-export function AmendmentsPanel({ specimen }: { specimen: string }) {
-  const amended = useResource<AmendedEntry[]>(addresses.amendments(specimen));
+/**
+ * What was corrected in the record of a specimen or of a shot; of a specimen also the correcting of what was written when it was
+ * received. With `wanted` the page goes to it once it is there.
+ */
+export function AmendmentsPanel({ about, wanted }: { about: ReviewSubject; wanted: boolean }) {
+  const amended = useResource<AmendedEntry[]>(addresses.amendments(about.id));
   const [correcting, setCorrecting] = useState(false);
+  const isThere = amended.value !== null;
+  useEffect(() => {
+    if (wanted && isThere) goToHistory();
+  }, [wanted, isThere]);
   return (
-    <section class="panel" aria-labelledby="amendments-title">
+    <section class="panel" aria-labelledby={historyHeading.id}>
       <div class="panel-head">
-        <h2 id="amendments-title">Amendments</h2>
-        <button type="button" onClick={() => setCorrecting(!correcting)}>
-          {correcting ? "Close" : "Correct what was received"}
-        </button>
+        <h2 {...historyHeading}>Amendments</h2>
+        {about.kind === "specimen" && (
+          <button type="button" onClick={() => setCorrecting(!correcting)}>
+            {correcting ? "Close" : "Correct what was received"}
+          </button>
+        )}
       </div>
       <ProblemNote problem={amended.problem} />
       {amended.value !== null && amended.value.length === 0 && <p>Nothing was amended.</p>}
@@ -34,10 +44,10 @@ export function AmendmentsPanel({ specimen }: { specimen: string }) {
           <AmendmentHistory entry={entry} />
         </div>
       ))}
-      {correcting && <Receipt specimen={specimen} onAmended={amended.reload} />}
+      {correcting && <Receipt specimen={about.id} onAmended={amended.reload} />}
       <p class="hint">
-        Any other entry is corrected where it stands in the <a href={routeTo("ledger")}>ledger</a>; each event
-        above links to its own.
+        {about.kind === "specimen" ? "Any other entry" : "An entry"} is corrected where it stands in the{" "}
+        <a href={routeTo("ledger")}>ledger</a>; each above links to its own.
       </p>
     </section>
   );

@@ -35,13 +35,22 @@ export function CustodyPage({ rest }: { rest: string[] }) {
           key={`${subject.kind} ${subject.id}`}
           subject={subject}
           specimen={specimens.value?.find((one) => one.id === subject.id) ?? null}
+          historyWanted={rest[2] === "amendments"}
         />
       )}
     </div>
   );
 }
 
-function SubjectCustody({ subject, specimen }: { subject: CaseSubject; specimen: SpecimenView | null }) {
+function SubjectCustody({
+  subject,
+  specimen,
+  historyWanted,
+}: {
+  subject: CaseSubject;
+  specimen: SpecimenView | null;
+  historyWanted: boolean;
+}) {
   const chain = useResource<CustodyChain>(addresses.custody(subject));
   const isSpecimen = subject.kind === "specimen";
   const job = specimen?.details.job;
@@ -78,8 +87,8 @@ function SubjectCustody({ subject, specimen }: { subject: CaseSubject; specimen:
       {isSpecimen && chain.value !== null && (
         <>
           <GatePanel specimen={subject.id} />
-          <AmendmentsPanel specimen={subject.id} />
-          <ReviewPanel specimen={subject.id} />
+          <AmendmentsPanel about={{ kind: "specimen", id: subject.id }} wanted={historyWanted} />
+          <ReviewPanel about={{ kind: "specimen", id: subject.id }} />
         </>
       )}
     </>

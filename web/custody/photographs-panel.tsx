@@ -4,19 +4,20 @@ import { ChoiceField, TextField } from "../forms/field.tsx";
 import { FormEnd } from "../forms/form-end.tsx";
 import { useSending } from "../forms/use-sending.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
-import { routeTo } from "../routing.ts";
 import { problemOfField } from "../server/request.ts";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
-import { momentWords } from "../words/quantities.ts";
 import { MomentField, momentOf } from "./moment-field.tsx";
 import { PersonField, usePerson } from "./person-field.tsx";
+import { PhotographCard } from "./photograph-card.tsx";
+import { PhotographDialog } from "./photograph-dialog.tsx";
 import { sendPhotograph } from "./send-photograph.ts";
 import type { CaseSubject } from "./subject-chooser.tsx";
 
 /** Photographs of a specimen or a job, each under the hash of its bytes, and the form that adds some. */
 export function PhotographsPanel({ subject }: { subject: CaseSubject }) {
   const photographs = useResource<PhotographView[]>(addresses.photographs(subject));
+  const [enlarged, setEnlarged] = useState<PhotographView | null>(null);
   const all = photographs.value ?? [];
   return (
     <section class="panel" aria-labelledby="photographs-title">
@@ -25,48 +26,14 @@ export function PhotographsPanel({ subject }: { subject: CaseSubject }) {
       {photographs.value !== null && all.length === 0 && <p>None is kept yet.</p>}
       <ul class="photographs">
         {all.map((one) => (
-          <Photograph key={one.sequence} view={one} />
+          <PhotographCard key={one.sequence} view={one} onEnlarge={() => setEnlarged(one)} />
         ))}
       </ul>
+      {enlarged !== null && (
+        <PhotographDialog key={enlarged.sequence} view={enlarged} onClose={() => setEnlarged(null)} />
+      )}
       <AddPhotographs subject={subject} onAdded={photographs.reload} />
     </section>
-  );
-}
-
-function Photograph({ view }: { view: PhotographView }) {
-  const { record, sequence, by, at } = view;
-  return (
-    <li>
-      <figure>
-        <a href={addresses.photograph(record.photograph)} target="_blank" rel="noreferrer">
-          <img
-            src={addresses.photograph(record.photograph)}
-            alt={`${record.name}, shows: ${record.shows}`}
-            loading="lazy"
-          />
-        </a>
-        <figcaption>
-          <strong>{record.name}</strong>, shows: {record.shows}
-          {record.takenAt === null ? "" : `, taken ${momentWords(record.takenAt)}`}
-          {record.note === "" ? "" : `. ${record.note}`}
-          <span class="cell-more">
-            {record.width} × {record.height} pixels, {Math.ceil(record.bytes / 1000)} kB; added{" "}
-            {momentWords(at)} by {by}, <a href={routeTo("ledger", String(sequence))}>entry {sequence}</a>
-          </span>
-          <span class="hash" title="SHA-256 of the file">
-            {record.photograph}
-          </span>
-          <a
-            class="open"
-            href={addresses.photographPublished(record.photograph)}
-            target="_blank"
-            rel="noreferrer"
-          >
-            Copy for publishing, without place and time
-          </a>
-        </figcaption>
-      </figure>
-    </li>
   );
 }
 

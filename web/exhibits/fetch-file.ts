@@ -10,7 +10,7 @@ export interface MadeFile {
 }
 
 /**
- * Has the server make a file. The address must be given back with `URL.revokeObjectURL`.
+ * Has the server make a file, under the name that the server gives it, else under `name`. The address must be given back with `URL.revokeObjectURL`.
  *
  * @throws RequestFailure if the server refuses or cannot be reached
  */
@@ -31,7 +31,7 @@ export async function fetchFile(path: string, name: string): Promise<MadeFile> {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", await file.arrayBuffer()));
   return {
     address: URL.createObjectURL(file),
-    name,
+    name: /filename="([^"]+)"/.exec(answer.headers.get("content-disposition") ?? "")?.[1] ?? name,
     bytes: file.size,
     hash: [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join(""),
   };

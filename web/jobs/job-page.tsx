@@ -1,4 +1,5 @@
 import type { JobView } from "../../src/contract/job-schema.ts";
+import { AmendedMark } from "../custody/amended-mark.tsx";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
@@ -80,8 +81,8 @@ function JobFacts({ opened }: { opened: NonNullable<JobView["opened"]> }) {
       </dl>
       <p class="hint">
         Opened {momentWords(at)} by {by}, <a href={routeTo("ledger", String(sequence))}>entry {sequence}</a>,
-        where a field can be corrected
-        {amendments === 0 ? "" : `; amended ${amendments} ${amendments === 1 ? "time" : "times"}`}.
+        where a field can be corrected.{" "}
+        <AmendedMark count={amendments} name={details.job} href={routeTo("ledger", String(sequence))} />
       </p>
     </section>
   );
@@ -102,13 +103,18 @@ function SpecimenTable({ specimens }: { specimens: JobView["specimens"] }) {
             <th scope="col">Further</th>
           </tr>
         </thead>
-        <tbody onKeyDown={moveWithArrows("th a")}>
-          {specimens.map(({ id, label, panel, circuit, shots }) => (
+        <tbody onKeyDown={moveWithArrows("th .open")}>
+          {specimens.map(({ id, label, panel, circuit, shots, amendments }) => (
             <tr key={id}>
               <th scope="row">
                 <a class="open" href={routeTo("specimens", id)}>
                   {label}
-                </a>
+                </a>{" "}
+                <AmendedMark
+                  count={amendments}
+                  name={label}
+                  href={routeTo("custody", "specimen", id, "amendments")}
+                />
               </th>
               <td>{panel ?? "not told"}</td>
               <td>{circuit ?? "not told"}</td>

@@ -11,6 +11,7 @@ import { momentWords } from "../words/quantities.ts";
 import { CheckPanel } from "./check-panel.tsx";
 import { entryKinds, entryWords, kindWords, type Names, namesFrom } from "./entry-words.ts";
 import { HowToCheck } from "./how-to-check.tsx";
+import { StampsPanel } from "./stamps-panel.tsx";
 
 /** So many entries are read at first, and so many rows are drawn at once. */
 const readAtOnce = 500;
@@ -59,6 +60,7 @@ export function LedgerList() {
         </label>
       </div>
       <CheckPanel head={lab.value?.head ?? null} entries={entries} />
+      <StampsPanel />
       <ProblemNote problem={ledger.problem ?? lab.problem} />
       <p class="record-count" role="status">
         {ledger.value === null

@@ -3,6 +3,7 @@ import type { ShotLine } from "../../src/contract/http.ts";
 import { formatAmps } from "../../src/core/units/format-amps.ts";
 import { formatMultiple } from "../../src/core/units/format-multiple.ts";
 import { formatSeconds } from "../../src/core/units/format-seconds.ts";
+import { AmendedMark } from "../custody/amended-mark.tsx";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
@@ -83,7 +84,7 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
             <th scope="col">Begun</th>
           </tr>
         </thead>
-        <tbody onKeyDown={moveWithArrows("a")}>
+        <tbody onKeyDown={moveWithArrows(".open")}>
           {lines.map((line) => (
             <tr key={line.id} onClick={() => (location.hash = routeTo("record", line.id))}>
               <th scope="row" class="tight">
@@ -101,7 +102,14 @@ function ShotTable({ lines }: { lines: readonly ShotLine[] }) {
               </td>
               <td>
                 {formatMultiple(line.multiple)}, {loadingWords(line.loading, line.poles)}
-                <span class="cell-more">{operationWords(line.state)}</span>
+                <span class="cell-more">
+                  {operationWords(line.state)}{" "}
+                  <AmendedMark
+                    count={line.amendments}
+                    name={`test ${line.id}`}
+                    href={routeTo("record", line.id, "amendments")}
+                  />
+                </span>
               </td>
               <td class="number">
                 {timeWords(line)}

@@ -9,6 +9,9 @@ import { type CurrentPicture, createCurrentChart, currentChartWords } from "../c
 import { createTimeCurrentChart, timeCurrentWords } from "../charts/time-current-chart.ts";
 import { shotMarks } from "../charts/time-current-geometry.ts";
 import { LimitNote, TimeCurrentKey } from "../charts/time-current-key.tsx";
+import { AmendedMark } from "../custody/amended-mark.tsx";
+import { AmendmentsPanel } from "../custody/amendments-panel.tsx";
+import { ReviewPanel } from "../custody/review-panel.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
@@ -24,8 +27,11 @@ import { VerdictFacts } from "./verdict-facts.tsx";
 /** Never more points than a screen can show, whatever the length of the test. */
 const tracePoints = 4000;
 
-/** One test, whole: verdict, charts, reading, uncertainty, where each number comes from, and its place in the ledger. */
-export function ShotPage({ id }: { id: string }) {
+/**
+ * One test, whole: verdict, charts, reading, uncertainty, where each number comes from, its review, and its place in the ledger.
+ * With `historyWanted` the page goes to what was amended of it.
+ */
+export function ShotPage({ id, historyWanted }: { id: string; historyWanted: boolean }) {
   const shot = useResource<ShotView>(addresses.shot(id));
   const view = shot.value;
   if (view === null)
@@ -56,8 +62,19 @@ export function ShotPage({ id }: { id: string }) {
           {line.demo && <DemoMark />}
         </h1>
         <p>
-          {markingWords(specimen)}, <strong>{operationWords(line.state)}</strong> at this test. Test {line.id}
-          , begun {momentWords(line.openedAt)}
+          {markingWords(specimen)}
+          <AmendedMark
+            count={specimen.amendments}
+            name={line.label}
+            href={routeTo("custody", "specimen", line.specimen, "amendments")}
+          />
+          , <strong>{operationWords(line.state)}</strong> at this test
+          <AmendedMark
+            count={view.amendments}
+            name={`test ${line.id}`}
+            href={routeTo("record", line.id, "amendments")}
+          />
+          . Test {line.id}, begun {momentWords(line.openedAt)}
           {line.job === null ? "" : `. Job: ${line.job}`}.
         </p>
       </header>
@@ -92,6 +109,8 @@ export function ShotPage({ id }: { id: string }) {
           </table>
         </div>
       </section>
+      {view.amendments > 0 && <AmendmentsPanel about={{ kind: "shot", id }} wanted={historyWanted} />}
+      {closed !== null && <ReviewPanel about={{ kind: "shot", id }} />}
       <LedgerFacts view={view} />
     </article>
   );

@@ -1,6 +1,7 @@
 import { useMemo, useState } from "preact/hooks";
 import type { SpecimenView } from "../../src/contract/http.ts";
 import { markingWords, specimensFound } from "../bench/specimen-chooser.tsx";
+import { AmendedMark } from "../custody/amended-mark.tsx";
 import { moveWithArrows } from "../frame/move-with-arrows.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
@@ -78,18 +79,23 @@ function SpecimenTable({ specimens }: { specimens: readonly SpecimenView[] }) {
             <th scope="col">Last result</th>
           </tr>
         </thead>
-        <tbody onKeyDown={moveWithArrows("a")}>
+        <tbody onKeyDown={moveWithArrows(".open")}>
           {specimens.map((specimen) => {
             const { id, details } = specimen;
             return (
               <tr key={id} onClick={() => (location.hash = routeTo("specimens", id))}>
-                <th scope="row" class="tight">
+                <th scope="row" class="marked-label">
                   <a class="open" href={routeTo("specimens", id)}>
                     {details.label}
                   </a>{" "}
-                  {details.demo && <DemoMark />}
+                  {details.demo && <DemoMark />}{" "}
+                  <AmendedMark
+                    count={specimen.amendments}
+                    name={details.label}
+                    href={routeTo("custody", "specimen", id, "amendments")}
+                  />
                 </th>
-                <td>{markingWords(specimen)}</td>
+                <td class="tight">{markingWords(specimen)}</td>
                 <td>
                   {details.job ?? "not recorded"}
                   <span class="cell-more">

@@ -3,6 +3,7 @@ import type { LimitSetView, ProgrammeStep, SpecimenView } from "../../src/contra
 import type { MatrixView, PlanView, SpecimenFitView } from "../../src/contract/programme.ts";
 import { HandleForm } from "../bench/handle-form.tsx";
 import { markingWords } from "../bench/specimen-chooser.tsx";
+import { AmendedMark } from "../custody/amended-mark.tsx";
 import { Figure } from "../figures/figure.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { routeTo } from "../routing.ts";
@@ -49,7 +50,12 @@ export function SpecimenPage({ id }: { id: string }) {
             </h1>
             <p>
               {markingWords(view)}, <strong>{operationWords(view.state)}</strong>. Specimen {view.id}
-              {view.details.job === undefined ? "" : `. Job: ${view.details.job}`}.
+              {view.details.job === undefined ? "" : `. Job: ${view.details.job}`}.{" "}
+              <AmendedMark
+                count={view.amendments}
+                name={view.details.label}
+                href={routeTo("custody", "specimen", id, "amendments")}
+              />
             </p>
             <JamMark words={plan.value?.jamSuspected ?? null} />
           </header>
