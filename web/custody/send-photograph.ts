@@ -1,6 +1,5 @@
-import type { Problem } from "../../src/contract/http.ts";
 import type { PhotographView } from "../../src/contract/photograph-schema.ts";
-import { RequestFailure } from "../server/request.ts";
+import { fetchAnswer } from "../server/request.ts";
 import { query } from "../server/resources.ts";
 
 /**
@@ -12,22 +11,10 @@ export async function sendPhotograph(
   file: Blob,
   told: Readonly<Record<string, string | null>>,
 ): Promise<PhotographView> {
-  let answer: Response;
-  try {
-    answer = await fetch(`/api/photographs?${query(told)}`, {
-      method: "POST",
-      headers: { "content-type": "application/octet-stream" },
-      body: file,
-    });
-  } catch {
-    throw new RequestFailure({
-      type: "about:blank",
-      title: "No answer",
-      status: 0,
-      detail: "The photograph could not be sent. Is the bench program still running on this computer?",
-    });
-  }
-  const content = (await answer.json()) as PhotographView | Problem;
-  if (!answer.ok) throw new RequestFailure(content as Problem);
-  return content as PhotographView;
+  const answer = await fetchAnswer(`/api/photographs?${query(told)}`, {
+    method: "POST",
+    headers: { "content-type": "application/octet-stream" },
+    body: file,
+  });
+  return (await answer.json()) as PhotographView;
 }

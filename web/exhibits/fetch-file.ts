@@ -1,5 +1,4 @@
-import type { Problem } from "../../src/contract/http.ts";
-import { RequestFailure } from "../server/request.ts";
+import { fetchAnswer } from "../server/request.ts";
 
 /** A file that the server made, kept in memory under an address of its own, with its SHA-256. */
 export interface MadeFile {
@@ -15,18 +14,7 @@ export interface MadeFile {
  * @throws RequestFailure if the server refuses or cannot be reached
  */
 export async function fetchFile(path: string, name: string): Promise<MadeFile> {
-  let answer: Response;
-  try {
-    answer = await fetch(path);
-  } catch {
-    throw new RequestFailure({
-      type: "about:blank",
-      title: "No answer",
-      status: 0,
-      detail: "The bench program did not answer. Is it still running on this computer?",
-    });
-  }
-  if (!answer.ok) throw new RequestFailure((await answer.json()) as Problem);
+  const answer = await fetchAnswer(path);
   const file = await answer.blob();
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", await file.arrayBuffer()));
   return {

@@ -36,27 +36,34 @@ export async function requestText(path: string): Promise<string> {
 }
 
 async function ask(method: string, path: string, body?: unknown): Promise<{ status: number; text: string }> {
-  let answer: Response;
-  let text: string;
-  try {
-    answer = await fetch(path, {
-      method,
-      headers: body === undefined ? {} : { "content-type": "application/json" },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    });
-    text = await answer.text();
-  } catch {
-    throw new RequestFailure({
-      type: "about:blank",
-      title: "No answer",
-      status: 0,
-      detail: "The bench program did not answer. Is it still running on this computer?",
-    });
-  }
-  if (answer.ok) return { status: answer.status, text };
-  const content = readJson(text);
+  const answer = await fetchAnswer(path, {
+    method,
+    headers: body === undefined ? {} : { "content-type": "application/json" },
+    ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+  });
+  return { status: answer.status, text: await answer.text().catch(noAnswer) };
+}
+
+/**
+ * What the server answers, whatever it is, as long as it does not refuse.
+ *
+ * @throws RequestFailure if the server refuses or cannot be reached
+ */
+export async function fetchAnswer(path: string, init: RequestInit = {}): Promise<Response> {
+  const answer = await fetch(path, init).catch(noAnswer);
+  if (answer.ok) return answer;
   if (answer.status === 401 && path !== "/api/session") signInWanted.set(true);
+  const content = readJson(await answer.text().catch(noAnswer));
   throw isProblem(content) ? new RequestFailure(content) : notUnderstood(answer.status);
+}
+
+function noAnswer(): never {
+  throw new RequestFailure({
+    type: "about:blank",
+    title: "No answer",
+    status: 0,
+    detail: "The bench program did not answer. Is it still running on this computer?",
+  });
 }
 
 function notUnderstood(status: number): RequestFailure {
