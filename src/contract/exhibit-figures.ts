@@ -1,4 +1,5 @@
 import type { LimitMark } from "../core/limits/limit-marks.ts";
+import type { CustodyLine, CustodyRemark } from "./custody-schema.ts";
 
 /** Corner of a time-current curve: multiple of the rated current (or amperes where said), seconds. */
 export type CurvePoint = [current: number, seconds: number];
@@ -74,5 +75,17 @@ export interface ShotFigureData {
   limits: readonly { seconds: number; label: string }[];
   /** The numbers read from the trace, as words: `time to trip`, `24.03 s ± 0.06 s`. */
   readings: readonly { name: string; value: string }[];
+  notes: readonly string[];
+}
+
+/** Data of the timeline of a chain of custody. In a published copy every moment is a year alone. */
+export interface CustodyTimelineData {
+  title: string;
+  /** In the order of what was observed; an event's number is its place in it, from 1. */
+  lines: readonly CustodyLine[];
+  /** A remark's letter is its place: A, B, C and so on. */
+  remarks: readonly CustodyRemark[];
+  /** Oldest first; `current` is false where none flowed. */
+  shots: readonly { shot: string; at: string; current: boolean }[];
   notes: readonly string[];
 }

@@ -1,4 +1,6 @@
 import type { GateItem } from "../contract/ledger-entries.ts";
+import { signatureWords } from "../contract/signature-words.ts";
+import { remarkLetter } from "./_remark-letter.ts";
 import type { ExhibitData, HandlingData } from "./document-data.ts";
 import type { Block, DataTable } from "./document-model.ts";
 import { momentWords } from "./document-words.ts";
@@ -41,18 +43,23 @@ const labelOf = (data: ExhibitData, specimen: string): string =>
 
 function chainBlocks(data: ExhibitData, { specimen, custody }: HandlingData): Block[] {
   const label = labelOf(data, specimen);
-  // A remark's own words name its entries, but for a published copy, which has no such words.
-  const remarks = custody.remarks.map(({ words, entries }) =>
-    data.published ? `${words} Entries: ${entries.join(", ") || "none"}.` : words,
-  );
+  const remarks = custody.remarks.map(({ words }) => words);
   if (custody.lines.length === 0)
-    return [{ kind: "paragraph", text: `Chain of custody of ${label}: ${remarks.join(" ")}` }];
+    return [
+      {
+        kind: "paragraph",
+        text: `Chain of custody of ${label}: ${remarks.join(" ")} There is no event to draw as a timeline.`,
+      },
+    ];
+  const figures = data.figures.custody.get(specimen) ?? [];
   return [
+    ...figures.map((figure): Block => ({ kind: "figure", figure })),
     {
       kind: "table",
       title: `Chain of custody of ${label}, in the order of what was observed`,
-      header: ["Observed", "Event", "From", "To", "Seals, condition", "Entered"],
-      rows: custody.lines.map(({ event, sequence, enteredAt, by, amendments }) => [
+      header: ["No.", "Observed", "Event", "From", "To", "Seals, condition", "Entered"],
+      rows: custody.lines.map(({ event, sequence, enteredAt, by, amendments, ...more }, i) => [
+        String(i + 1),
         event.observedUntil === null
           ? momentWords(event.observedAt)
           : `${momentWords(event.observedAt)} until ${momentWords(event.observedUntil)}`,
@@ -66,15 +73,15 @@ function chainBlocks(data: ExhibitData, { specimen, custody }: HandlingData): Bl
         ]
           .filter((text) => text !== "")
           .join("; "),
-        `${momentWords(enteredAt)} by ${by}, entry ${sequence}${amendments === 0 ? "" : `, amended ${amendments}×`}`,
+        `${momentWords(enteredAt)} by ${by} (${signatureWords(more)}), entry ${sequence}${amendments === 0 ? "" : `, amended ${amendments}×`}`,
       ]),
-      widths: [0.16, 0.12, 0.14, 0.14, 0.24, 0.2],
+      widths: [0.05, 0.15, 0.11, 0.14, 0.14, 0.22, 0.19],
     },
     remarks.length === 0
       ? { kind: "paragraph", text: `No gap and no overlap was found in the chain of ${label}.` }
       : {
           kind: "list",
-          items: remarks.map((words) => `Pointed out: ${words}`),
+          items: remarks.map((words, i) => `Pointed out: ${words} (${remarkLetter(i)} in the timeline)`),
         },
   ];
 }
@@ -145,16 +152,25 @@ export function chainRows(data: ExhibitData): DataTable {
         "note",
         "entered_at_utc",
         "entered_by",
+        "signed_in_by_entry",
         "seconds_until_entered",
         "amendments",
       ],
     ],
     rows: data.handling.flatMap(({ specimen, custody }) =>
-      custody.lines.map(({ sequence, event, enteredAt, by, lateSeconds, amendments }) => [
+      custody.lines.map(({ sequence, event, enteredAt, by, signIn, lateSeconds, amendments }) => [
         ...[sequence, specimen, labelOf(data, specimen), event.observedAt, event.observedUntil],
         ...[event.event, event.from, event.to],
         event.seals.map(({ number, condition }) => `${number} ${condition}`).join("; "),
-        ...[event.condition, event.note, enteredAt, by, data.published ? null : lateSeconds, amendments],
+        ...[
+          event.condition,
+          event.note,
+          enteredAt,
+          by,
+          signIn ?? null,
+          data.published ? null : lateSeconds,
+          amendments,
+        ],
       ]),
     ),
   };

@@ -79,7 +79,12 @@ export interface ExhibitData {
   limitSets: readonly LimitSetData[];
   cautions: readonly string[];
   rateCaution: string;
-  figures: { timeCurrent: readonly Figure[]; shots: ReadonlyMap<string, Figure> };
+  /** `custody`: the sheets of each specimen's timeline; `shots`: by shot. */
+  figures: {
+    timeCurrent: readonly Figure[];
+    custody: ReadonlyMap<string, readonly Figure[]>;
+    shots: ReadonlyMap<string, Figure>;
+  };
 }
 
 /** All shots of an exhibit, oldest first. */

@@ -4,7 +4,8 @@ import { requirementWords } from "../core/limits/requirement-words.ts";
 import { loadingWords } from "../core/specimen/loading-words.ts";
 import { formatAmps } from "../core/units/format-amps.ts";
 import { formatSeconds } from "../core/units/format-seconds.ts";
-import type { LimitSetData, ShotData, SpecimenData } from "../exhibit/document-data.ts";
+import { custodyTimelineFigure } from "../exhibit/custody-timeline-figure.ts";
+import type { HandlingData, LimitSetData, ShotData, SpecimenData } from "../exhibit/document-data.ts";
 import type { Figure } from "../exhibit/document-model.ts";
 import { resultWords, stateWords, testWords, timeWords } from "../exhibit/document-words.ts";
 import { shotFigure, shotFigureWords } from "../exhibit/shot-figure.ts";
@@ -90,6 +91,26 @@ function drawnShot(shot: ShotData): DrawnShot[] {
       current: { lower: reading.multiple * (1 - relative), upper: reading.multiple * (1 + relative) },
     },
   ];
+}
+
+/** The sheets of a specimen's chain of custody as a timeline, its shots among the events. None where it has no event. */
+export function custodyTimelineOf(
+  { specimen, details, shots }: SpecimenData,
+  { custody }: HandlingData,
+): Figure[] {
+  const sheets = custodyTimelineFigure({
+    title: `Chain of custody: ${details.label}`,
+    lines: custody.lines,
+    remarks: custody.remarks,
+    shots: shots.map(({ shot, openedAt, closed }) => ({
+      ...{ shot, at: openedAt, current: closed.reading.heldSeconds > 0 },
+    })),
+    notes: shots.some(({ opened }) => opened.rig.emulated)
+      ? ["Emulated rig: no breaker and no current were there."]
+      : [],
+  });
+  const name = `custody-timeline-${specimen}`;
+  return sheets.map((sheet, i) => ({ ...sheet, name: sheets.length === 1 ? name : `${name}-${i + 1}` }));
 }
 
 /** The figure of one shot: current against time with the numbers read from it. Null where it left no samples. */

@@ -4,7 +4,7 @@ import { documentOfExhibit, tablesOfExhibit } from "../exhibit/document-of-exhib
 import { renderDocument } from "../exhibit/pdf/render-document.ts";
 import { cautions, rateCaution } from "./cautions.ts";
 import { type Subject, type SubjectRecords, subjectRecords } from "./exhibit-data.ts";
-import { shotFigureOf, timeCurrentOf } from "./exhibit-data-figures.ts";
+import { custodyTimelineOf, shotFigureOf, timeCurrentOf } from "./exhibit-data-figures.ts";
 import { handlingOf, jobsOf } from "./exhibit-data-handling.ts";
 import { InputError } from "./input-error.ts";
 import type { Lab } from "./lab.ts";
@@ -54,7 +54,11 @@ export async function exhibitOf(
   return {
     title: document.title,
     pdf: await renderDocument(document),
-    figures: [...data.figures.timeCurrent, ...data.figures.shots.values()],
+    figures: [
+      ...data.figures.timeCurrent,
+      ...[...data.figures.custody.values()].flat(),
+      ...data.figures.shots.values(),
+    ],
     tables: tablesOfExhibit(data),
   };
 }
@@ -91,6 +95,7 @@ function exhibitData(
       return figure === null ? [] : [[shot.shot, figure] as const];
     }),
   );
+  const handled = specimens.map((one) => ({ one, handling: handlingOf(lab, one.specimen, publisher) }));
   return {
     subject:
       publisher !== null && "job" in records.subject
@@ -108,7 +113,7 @@ function exhibitData(
     published: publisher !== null,
     head: publisher === null ? head : { ...head, at: head.at.slice(0, 4) },
     specimens,
-    handling: specimens.map(({ specimen }) => handlingOf(lab, specimen, publisher)),
+    handling: handled.map(({ handling }) => handling),
     jobs: jobsOf(lab, records, publisher),
     entries,
     openShots,
@@ -117,6 +122,7 @@ function exhibitData(
     rateCaution,
     figures: {
       timeCurrent: specimens.flatMap((one) => timeCurrentOf(one, limitSets) ?? []),
+      custody: new Map(handled.map(({ one, handling }) => [one.specimen, custodyTimelineOf(one, handling)])),
       shots: new Map(shotFigures),
     },
   };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { textWidth } from "../../src/exhibit/_text.ts";
+import { custodyTimelineFigure } from "../../src/exhibit/custody-timeline-figure.ts";
 import { forestFigure, forestWords } from "../../src/exhibit/forest-figure.ts";
 import { funnelFigure, funnelWords } from "../../src/exhibit/funnel-figure.ts";
 import { marginsFigure, marginsWords } from "../../src/exhibit/margins-figure.ts";
@@ -7,6 +8,7 @@ import { ratesFigure, ratesWords } from "../../src/exhibit/rates-figure.ts";
 import { shotFigure, shotFigureWords } from "../../src/exhibit/shot-figure.ts";
 import { survivalFigure, survivalWords } from "../../src/exhibit/survival-figure.ts";
 import { timeCurrentFigure, timeCurrentFigureWords } from "../../src/exhibit/time-current-figure.ts";
+import { crowdedCustody, custodyExample } from "./custody-examples.ts";
 import {
   crowdedMargins,
   forestExample,
@@ -25,7 +27,10 @@ const long =
 
 /** Every text of the data replaced, in any depth. */
 function withTexts<T>(data: T, text: string): T {
-  const keep = new Set(["outcome", "axis", "edge", "result", "current"]);
+  const keep = new Set([
+    ...["outcome", "axis", "edge", "result", "current"],
+    ...["event", "kind", "condition", "observedAt", "observedUntil", "enteredAt", "at"],
+  ]);
   const walk = (value: unknown, key: string): unknown => {
     if (typeof value === "string") return keep.has(key) ? value : text;
     if (Array.isArray(value)) return value.map((item) => walk(item, key));
@@ -68,6 +73,11 @@ const cases = (change: <T>(data: T) => T): Case[] => {
     },
     { name: "time-current in amperes", svg: timeCurrentFigure(amps), words: timeCurrentFigureWords(amps) },
     { name: "shot", svg: shotFigure(change(shotExample)), words: shotFigureWords(change(shotExample)) },
+    ...[custodyExample, crowdedCustody].flatMap((example) =>
+      custodyTimelineFigure(change(example)).map(({ svg, words }, i) => ({
+        ...{ name: `custody timeline of ${example.lines.length}, sheet ${i + 1}`, svg, words },
+      })),
+    ),
   ];
 };
 

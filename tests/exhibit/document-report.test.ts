@@ -33,7 +33,7 @@ const data: ExhibitData = {
   limitSets: [],
   cautions: ["Qualified persons only."],
   rateCaution: "No rate.",
-  figures: { timeCurrent: [], shots: new Map() },
+  figures: { timeCurrent: [], custody: new Map(), shots: new Map() },
 };
 
 describe("fields of a report", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { custodyTimelineFigure } from "../../src/exhibit/custody-timeline-figure.ts";
 import { forestFigure } from "../../src/exhibit/forest-figure.ts";
 import { funnelFigure } from "../../src/exhibit/funnel-figure.ts";
 import { marginsFigure } from "../../src/exhibit/margins-figure.ts";
@@ -6,6 +7,7 @@ import { ratesFigure } from "../../src/exhibit/rates-figure.ts";
 import { shotFigure } from "../../src/exhibit/shot-figure.ts";
 import { survivalFigure } from "../../src/exhibit/survival-figure.ts";
 import { timeCurrentFigure } from "../../src/exhibit/time-current-figure.ts";
+import { crowdedCustody, custodyExample, publishedCustody } from "./custody-examples.ts";
 import {
   crowdedMargins,
   forestExample,
@@ -29,6 +31,9 @@ describe("figures as they were reviewed", () => {
     ["time-current", timeCurrentFigure(timeCurrentExample)],
     ["time-current-amps", timeCurrentFigure({ ...timeCurrentExample, axis: "amps", model: null })],
     ["shot", shotFigure(shotExample)],
+    ["custody-timeline", custodyTimelineFigure(custodyExample)[0]?.svg ?? ""],
+    ["custody-timeline-crowded", custodyTimelineFigure(crowdedCustody)[3]?.svg ?? ""],
+    ["custody-timeline-published", custodyTimelineFigure(publishedCustody)[0]?.svg ?? ""],
   ])("%s", async (name, svg) => {
     await expect(svg).toMatchFileSnapshot(`../fixtures/figures/${name}.svg`);
   });
