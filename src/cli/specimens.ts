@@ -35,7 +35,7 @@ function list(data: string, json: boolean): void {
     const specimens = specimenViews(lab);
     printResult(json, { specimens }, () =>
       textTable([
-        ["specimen", "label", "rated A", "poles", "V", "job", "state", "tests", "newest"],
+        ["specimen", "label", "rated A", "poles", "V", "job", "state", "tests", "result"],
         ...specimens.map((one) => [
           one.id,
           one.details.label,
@@ -45,7 +45,7 @@ function list(data: string, json: boolean): void {
           one.details.job ?? "",
           stateWords(one.state),
           String(one.shots),
-          one.lastResult ?? "",
+          one.result ?? "",
         ]),
       ]),
     );

@@ -68,7 +68,8 @@ export interface SpecimenView {
   receivedAt: string;
   state: OperationState;
   shots: number;
-  lastResult: Verdict["result"] | null;
+  /** Of all its shots together: one failed test is not undone by another. */
+  result: Verdict["result"] | null;
   /** How often the entries shown here were amended: its receipt and the movements of its handle. */
   amendments: number;
 }

@@ -1,4 +1,5 @@
 import type { SpecimenView } from "../contract/http.ts";
+import { overallResult } from "../core/limits/overall-result.ts";
 import type { SpecimenRecord } from "../store/records.ts";
 import { type AmendmentCounts, amendmentCounts } from "./amendment-counts.ts";
 import type { Lab } from "./lab.ts";
@@ -21,7 +22,7 @@ const view = (
   receivedAt: specimen.receivedAt,
   state: specimen.state,
   shots: specimen.shots,
-  lastResult: lab.store.records.shots({ specimen: specimen.specimen, limit: 1 })[0]?.result ?? null,
+  result: overallResult(lab.store.records.shots({ specimen: specimen.specimen }).map((shot) => shot.result)),
   amendments: amendments.of(specimen.specimen),
 });
 

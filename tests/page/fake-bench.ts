@@ -114,7 +114,7 @@ export async function openFakeBench() {
       receivedAt: "2026-03-09T10:00:00.000Z",
       state: { kind: "as-found" },
       shots: 0,
-      lastResult: null,
+      result: null,
       amendments: 0,
     };
     specimens.set(view.id, view);
@@ -242,7 +242,7 @@ export async function openFakeBench() {
     specimens.set(specimen.id, {
       ...specimen,
       shots: specimen.shots + 1,
-      lastResult: verdict.result,
+      result: verdict.result,
       state: { kind: "exercised", operations: reading.outcome === "tripped" ? 1 : 0 },
     });
     grow();

@@ -90,7 +90,7 @@ function AllList({ specimens, chosen }: { specimens: Resource<SpecimenView[]>; c
               <span class="row-top">
                 <strong>{specimen.details.label}</strong>
                 {specimen.details.demo && <DemoMark />}
-                {specimen.shots > 0 && <ResultBadge result={specimen.lastResult} />}
+                {specimen.shots > 0 && <ResultBadge result={specimen.result} />}
               </span>
               <span class="row-more">
                 <span>{markingWords(specimen)}</span>

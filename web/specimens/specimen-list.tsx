@@ -76,7 +76,7 @@ function SpecimenTable({ specimens }: { specimens: readonly SpecimenView[] }) {
             <th scope="col" class="number">
               Tests
             </th>
-            <th scope="col">Last result</th>
+            <th scope="col">Result</th>
           </tr>
         </thead>
         <tbody onKeyDown={moveWithArrows(".open")}>
@@ -104,7 +104,7 @@ function SpecimenTable({ specimens }: { specimens: readonly SpecimenView[] }) {
                 </td>
                 <td>{operationWords(specimen.state)}</td>
                 <td class="number">{specimen.shots}</td>
-                <td>{specimen.shots === 0 ? "not tested" : <ResultBadge result={specimen.lastResult} />}</td>
+                <td>{specimen.shots === 0 ? "not tested" : <ResultBadge result={specimen.result} />}</td>
               </tr>
             );
           })}
