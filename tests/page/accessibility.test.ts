@@ -72,8 +72,8 @@ withBrowser("every page", () => {
         if (list.length > 0) found[place] = list;
       }
       expect(places.length).toBeGreaterThan(18);
-    await page.evaluate(() => document.querySelector("main")?.append(document.createElement("img")));
-    expect((await obstacles(page)).join()).toContain("image-alt");
+      await page.evaluate(() => document.querySelector("main")?.append(document.createElement("img")));
+      expect((await obstacles(page)).join()).toContain("image-alt");
       expect(found).toEqual({});
       await leave();
     },
