@@ -64,6 +64,8 @@ export const traceQuery = Type.Object({
 /** A specimen with what is known of it so far. GET /api/specimens, /api/specimens/:id. */
 export interface SpecimenView {
   id: string;
+  /** Sequence of the ledger's entry by which it was received. */
+  entry: number;
   details: Specimen;
   receivedAt: string;
   state: OperationState;

@@ -11,14 +11,21 @@ export interface ExportedLedger {
   entries: LedgerEntry[];
 }
 
-/** All entries after sequence `since`, as stored. The head is that of the whole ledger, even where nothing is newer. */
-export function exportLedger(lab: Pick<Lab, "store">, since = 0): ExportedLedger {
-  const entries = [...lab.store.ledger.entries({ since })];
+/**
+ * The entries after sequence `since`, all or the first `limit` of them, as stored. The head is that of the whole ledger, even where nothing
+ * is newer.
+ */
+export function exportLedger(lab: Pick<Lab, "store">, since = 0, limit?: number): ExportedLedger {
+  const entries: LedgerEntry[] = [];
+  for (const entry of lab.store.ledger.entries({ since })) {
+    entries.push(entry);
+    if (entries.length === limit) break;
+  }
   return {
     station: lab.store.station,
     publicKey: lab.store.publicKey,
     // A bench may be writing: the head is that of the entries read, not of a later moment.
-    head: entries.at(-1)?.hash ?? lab.store.ledger.head().hash,
+    head: (limit === undefined ? entries.at(-1)?.hash : undefined) ?? lab.store.ledger.head().hash,
     entries,
   };
 }

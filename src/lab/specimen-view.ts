@@ -18,6 +18,7 @@ const view = (
   amendments: AmendmentCounts,
 ): SpecimenView => ({
   id: specimen.specimen,
+  entry: specimen.sequence,
   details: specimen.details,
   receivedAt: specimen.receivedAt,
   state: specimen.state,

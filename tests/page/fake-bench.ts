@@ -111,6 +111,7 @@ export async function openFakeBench() {
     const view: SpecimenView = {
       id: `TEST-S${String(specimens.size + 1).padStart(4, "0")}`,
       details,
+      entry: 2,
       receivedAt: "2026-03-09T10:00:00.000Z",
       state: { kind: "as-found" },
       shots: 0,

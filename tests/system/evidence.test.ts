@@ -413,7 +413,11 @@ describe("the server", () => {
       expect(verifyPackage(at("served.zip"))).toMatchObject({ ok: true, problems: [] });
       expect((await get("/api/exhibit.pdf")).statusCode).toBe(400);
       expect((await get("/api/exhibit.pdf?specimen=none")).statusCode).toBe(404);
+      const two = (await get("/api/ledger?since=1&limit=2")).json();
+      expect(two.entries.map((one: { sequence: number }) => one.sequence)).toEqual([2, 3]);
+      expect(two.head).toBe(lab.store.ledger.head().hash);
       expect((await get("/api/ledger?since=x")).statusCode).toBe(400);
+      expect((await get("/api/ledger?limit=0")).statusCode).toBe(400);
     } finally {
       await app.close();
       lab.store.close();

@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { AmendedEntry } from "../../src/contract/amendment-schema.ts";
-import type { LedgerEntry, ReviewSubject } from "../../src/contract/ledger-entries.ts";
-import type { LedgerExport } from "../../src/contract/ledger-views.ts";
+import type { SpecimenView } from "../../src/contract/http.ts";
+import type { ReviewSubject } from "../../src/contract/ledger-entries.ts";
 import { ProblemNote } from "../frame/problem-note.tsx";
 import { kindWords } from "../ledger/entry-words.ts";
 import { routeTo } from "../routing.ts";
@@ -53,21 +53,16 @@ export function AmendmentsPanel({ about, wanted }: { about: ReviewSubject; wante
   );
 }
 
-/** The entry by which a specimen was received is looked for in the ledger only when it is wanted. */
+/** The entry by which a specimen was received is asked for only when it is wanted. */
 function Receipt({ specimen, onAmended }: { specimen: string; onAmended: () => void }) {
-  const ledger = useResource<LedgerExport>(addresses.ledger(0));
-  const receipt = ledger.value?.entries.find(
-    (one): one is LedgerEntry<"specimen-received"> =>
-      one.kind === "specimen-received" &&
-      (one as LedgerEntry<"specimen-received">).body.specimen === specimen,
-  );
+  const received = useResource<SpecimenView>(addresses.specimen(specimen));
   const entry = useResource<AmendedEntry>(
-    receipt === undefined ? null : addresses.amendment(receipt.sequence),
+    received.value === null ? null : addresses.amendment(received.value.entry),
   );
   if (entry.value === null)
     return (
       <>
-        <ProblemNote problem={ledger.problem ?? entry.problem} />
+        <ProblemNote problem={received.problem ?? entry.problem} />
         <p class="empty">Looking for the entry.</p>
       </>
     );

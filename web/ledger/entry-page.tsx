@@ -18,8 +18,7 @@ import { entryWords, kindWords, namesFrom } from "./entry-words.ts";
 
 /** One entry, whole: what it says, its hash and signature computed anew in this page, what it was amended to. */
 export function EntryPage({ sequence }: { sequence: number }) {
-  // From the entry before, to which this one is bound.
-  const ledger = useResource<LedgerExport>(addresses.ledger(Math.max(0, sequence - 2)));
+  const ledger = useResource<LedgerExport>(addresses.ledgerEntry(sequence));
   const lab = useResource<LabView>(addresses.lab);
   const specimens = useResource<SpecimenView[]>(addresses.specimens);
   const amended = useResource<AmendedEntry>(addresses.amendment(sequence));

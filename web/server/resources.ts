@@ -69,6 +69,8 @@ export const addresses = {
   policy: "/api/policy",
   people: "/api/people",
   ledger: (since: number) => `/api/ledger?since=${since}`,
+  /** Two entries: the one before, to which it is bound, and itself. */
+  ledgerEntry: (sequence: number) => `/api/ledger?since=${Math.max(0, sequence - 2)}&limit=2`,
   timeStamps: "/api/timestamps",
   timeStampRequest: "/api/timestamp-request.tsq",
   verify: (head: string) => `/api/verify?${query({ head })}`,
