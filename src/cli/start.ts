@@ -5,6 +5,7 @@ import { BenchDesk } from "../lab/bench-desk.ts";
 import { demoLabName, seedDemoLab } from "../lab/demo-lab.ts";
 import { openLab, stationOf } from "../lab/open-lab.ts";
 import { Seeding } from "../lab/seeding.ts";
+import { workshopBeside } from "../lab/workshop-beside.ts";
 import { buildServer } from "../server/build-server.ts";
 import { networkAccess } from "./network-access.ts";
 import { integerOption } from "./option-values.ts";
@@ -63,7 +64,11 @@ async function start(options: Options): Promise<void> {
     lab.store.close();
     throw error;
   }
-  const app = await buildServer({ lab, desk, seeding, ...(network === undefined ? {} : { network }) });
+  const workshop = workshopBeside(options.data);
+  const app = await buildServer({
+    ...{ lab, desk, seeding, workshop },
+    ...(network === undefined ? {} : { network }),
+  });
   await app.listen({ host: options.host, port: options.port });
   const address = app.server.address();
   const port = typeof address === "object" && address !== null ? address.port : options.port;
@@ -102,6 +107,7 @@ async function start(options: Options): Promise<void> {
   await desk.close();
   ending.abort();
   await seeded;
+  await workshop.close();
   await app.close();
   lab.store.close();
 }

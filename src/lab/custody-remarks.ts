@@ -8,6 +8,15 @@ const same = (a: string, b: string): boolean => a.trim().toLowerCase() === b.tri
 const nameOf = (line: CustodyLine): string => `${line.event.event} (entry ${line.sequence})`;
 const endOf = ({ event }: CustodyLine): string => event.observedUntil ?? event.observedAt;
 
+/** Words for what remarks name. */
+export interface RemarkWording {
+  holder(name: string): string;
+  seal(number: string): string;
+  moment(at: string): string;
+}
+
+const asTheyAre: RemarkWording = { holder: (name) => name, seal: (number) => number, moment: (at) => at };
+
 /**
  * What a reader of a chain of custody must be told, in whole sentences and in the order of the events. A gap: what one event
  * handed over is next handed over by somebody else. An overlap: two events claim it for different holders at one time, or it
@@ -15,10 +24,12 @@ const endOf = ({ event }: CustodyLine): string => event.observedUntil ?? event.o
  *
  * @param lines in the order of what was observed
  * @param shots of the specimen, for tests while the lab did not have it
+ * @param say how holders, seals and moments are worded; what is found does not depend on it
  */
 export function custodyRemarks(
   lines: readonly CustodyLine[],
   shots: readonly { shot: string; openedAt: string }[],
+  say: RemarkWording = asTheyAre,
 ): CustodyRemark[] {
   const [first] = lines;
   if (first === undefined)
@@ -32,31 +43,38 @@ export function custodyRemarks(
     });
   for (const [at, line] of lines.entries()) {
     const before = lines[at - 1];
-    if (before !== undefined) remarks.push(...between(before, line, lines.slice(0, at)));
+    if (before !== undefined) remarks.push(...between(before, line, lines.slice(0, at), say));
     if (line.lateSeconds > lateSeconds)
       remarks.push({
         kind: "late entry",
-        words: `${capital(nameOf(line))} was observed at ${line.event.observedAt} and entered ${formatSeconds(line.lateSeconds)} later.`,
+        words: `${capital(nameOf(line))} was observed at ${say.moment(line.event.observedAt)} and entered ${formatSeconds(line.lateSeconds)} later.`,
         entries: [line.sequence],
       });
   }
-  return [...remarks, ...sealRemarks(lines), ...shotRemarks(lines, shots)];
+  return [...remarks, ...sealRemarks(lines, say), ...shotRemarks(lines, shots, say)];
 }
 
-function between(before: CustodyLine, line: CustodyLine, earlier: readonly CustodyLine[]): CustodyRemark[] {
+function between(
+  before: CustodyLine,
+  line: CustodyLine,
+  earlier: readonly CustodyLine[],
+  say: RemarkWording,
+): CustodyRemark[] {
   const entries = [before.sequence, line.sequence];
+  const [from, to, had] = [line.event.from, line.event.to, before.event.to].map(say.holder);
+  const [begins, ends] = [line.event.observedAt, endOf(before)].map(say.moment);
   const found: CustodyRemark[] = [];
   if (before.event.event === "disposal" || before.event.event === "return")
     found.push({
       kind: "order",
-      words: `${capital(nameOf(line))} at ${line.event.observedAt} follows ${nameOf(before)}, after which it was no longer here.`,
+      words: `${capital(nameOf(line))} at ${begins} follows ${nameOf(before)}, after which it was no longer here.`,
       entries,
     });
   const overlaps = Date.parse(line.event.observedAt) < Date.parse(endOf(before));
   if (overlaps && !same(line.event.to, before.event.to)) {
     found.push({
       kind: "overlap",
-      words: `${capital(nameOf(before))} has it with ${before.event.to} until ${endOf(before)}, ${nameOf(line)} has it with ${line.event.to} from ${line.event.observedAt}: two holders at one time.`,
+      words: `${capital(nameOf(before))} has it with ${had} until ${ends}, ${nameOf(line)} has it with ${to} from ${begins}: two holders at one time.`,
       entries,
     });
   } else if (!same(line.event.from, before.event.to)) {
@@ -64,13 +82,13 @@ function between(before: CustodyLine, line: CustodyLine, earlier: readonly Custo
     if (gaveAway !== undefined)
       found.push({
         kind: "overlap",
-        words: `${line.event.from} hands it over in ${nameOf(line)} at ${line.event.observedAt}, although ${line.event.from} had given it away in ${nameOf(gaveAway)} at ${gaveAway.event.observedAt}; it was with ${before.event.to}.`,
+        words: `${from} hands it over in ${nameOf(line)} at ${begins}, although ${from} had given it away in ${nameOf(gaveAway)} at ${say.moment(gaveAway.event.observedAt)}; it was with ${had}.`,
         entries: [...new Set([gaveAway.sequence, ...entries])].sort((a, b) => a - b),
       });
     else
       found.push({
         kind: "gap",
-        words: `From ${endOf(before)} to ${line.event.observedAt} nothing says how it came from ${before.event.to} (${nameOf(before)}) to ${line.event.from} (${nameOf(line)}).`,
+        words: `From ${ends} to ${begins} nothing says how it came from ${had} (${nameOf(before)}) to ${from} (${nameOf(line)}).`,
         entries,
       });
   }
@@ -78,7 +96,7 @@ function between(before: CustodyLine, line: CustodyLine, earlier: readonly Custo
 }
 
 /** Seals that changed although nobody says that they were broken, removed or applied. */
-function sealRemarks(lines: readonly CustodyLine[]): CustodyRemark[] {
+function sealRemarks(lines: readonly CustodyLine[], say: RemarkWording): CustodyRemark[] {
   const found: CustodyRemark[] = [];
   const on = new Map<string, CustodyLine>();
   let seen = false;
@@ -88,13 +106,13 @@ function sealRemarks(lines: readonly CustodyLine[]): CustodyRemark[] {
       if (condition === "intact" && last === undefined && seen)
         found.push({
           kind: "seal",
-          words: `Seal ${number} is intact in ${nameOf(line)}, but no earlier event applied or saw it.`,
+          words: `Seal ${say.seal(number)} is intact in ${nameOf(line)}, but no earlier event applied or saw it.`,
           entries: [line.sequence],
         });
       if (condition === "broken" && line.event.event !== "opening")
         found.push({
           kind: "seal",
-          words: `Seal ${number} is broken in ${nameOf(line)}, which is no opening.`,
+          words: `Seal ${say.seal(number)} is broken in ${nameOf(line)}, which is no opening.`,
           entries: [...(last === undefined ? [] : [last.sequence]), line.sequence],
         });
       if (condition === "intact" || condition === "applied") on.set(number, line);
@@ -105,7 +123,7 @@ function sealRemarks(lines: readonly CustodyLine[]): CustodyRemark[] {
         if (last !== line && !line.event.seals.some((seal) => seal.number === number)) {
           found.push({
             kind: "seal",
-            words: `${capital(nameOf(line))} does not say what became of seal ${number}, last seen in ${nameOf(last)}.`,
+            words: `${capital(nameOf(line))} does not say what became of seal ${say.seal(number)}, last seen in ${nameOf(last)}.`,
             entries: [last.sequence, line.sequence],
           });
           on.delete(number);
@@ -119,6 +137,7 @@ function sealRemarks(lines: readonly CustodyLine[]): CustodyRemark[] {
 function shotRemarks(
   lines: readonly CustodyLine[],
   shots: readonly { shot: string; openedAt: string }[],
+  say: RemarkWording,
 ): CustodyRemark[] {
   const first = lines[0];
   return [...shots].reverse().flatMap(({ shot, openedAt }): CustodyRemark[] => {
@@ -128,7 +147,7 @@ function shotRemarks(
       return [
         {
           kind: "order",
-          words: `Shot ${shot} at ${openedAt} lies before the first event of its custody, ${nameOf(first)} at ${first.event.observedAt}.`,
+          words: `Shot ${shot} at ${say.moment(openedAt)} lies before the first event of its custody, ${nameOf(first)} at ${say.moment(first.event.observedAt)}.`,
           entries: [first.sequence],
         },
       ];
@@ -136,7 +155,7 @@ function shotRemarks(
       return [
         {
           kind: "order",
-          words: `Shot ${shot} at ${openedAt} lies after ${nameOf(last)} at ${last.event.observedAt}.`,
+          words: `Shot ${shot} at ${say.moment(openedAt)} lies after ${nameOf(last)} at ${say.moment(last.event.observedAt)}.`,
           entries: [last.sequence],
         },
       ];

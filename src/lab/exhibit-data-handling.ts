@@ -1,6 +1,8 @@
+import type { CustodyLine } from "../contract/custody-schema.ts";
 import type { PhotographView } from "../contract/photograph-schema.ts";
 import type { HandlingData, JobData } from "../exhibit/document-data.ts";
 import { custodyChain } from "./custody.ts";
+import { custodyRemarks } from "./custody-remarks.ts";
 import type { SubjectRecords } from "./exhibit-data.ts";
 import { gateView } from "./gate.ts";
 import { jobViews } from "./jobs.ts";
@@ -21,10 +23,11 @@ export function handlingOf(lab: Reader, specimen: string, publisher: Publisher |
     gate: gateView(lab, specimen),
     review: reviewView(lab, about),
   };
-  return publisher === null ? whole : publishedHandling(whole, publisher);
+  return publisher === null ? whole : publishedHandling(lab, whole, publisher);
 }
 
 function publishedHandling(
+  lab: Reader,
   { specimen, custody, photographs, gate, review }: HandlingData,
   publisher: Publisher,
 ): HandlingData {
@@ -41,7 +44,11 @@ function publishedHandling(
         by: person(line.by),
         event: publisher.body("custody-moved", line.event, line.sequence),
       })),
-      remarks: custody.remarks.map((one) => ({ ...one, words: `${one.kind}: its words are withheld.` })),
+      remarks: custodyRemarks(custody.lines, lab.store.records.shots({ specimen }), {
+        holder: person,
+        seal: publisher.seal,
+        moment: (at) => momentInChain(custody.lines, at),
+      }),
     },
     photographs: photographs.map((one) => publishedPhotograph(one, publisher)),
     gate: {
@@ -74,6 +81,16 @@ function publishedHandling(
       })),
     },
   };
+}
+
+/** A moment without its day, counted from the first event of a chain, so that a gap keeps its place and its length. */
+function momentInChain([first]: readonly CustodyLine[], at: string): string {
+  const ms = Date.parse(at) - Date.parse(first?.event.observedAt ?? at);
+  if (ms === 0) return "the first event";
+  // Not rounded: the ends of a short gap late in a chain must stay apart.
+  const days = Math.floor(Math.abs(ms) / 86_400_000);
+  const clock = new Date(Math.abs(ms)).toISOString().slice(11, 19);
+  return `${days === 0 ? "" : `${days} d `}${clock} ${ms > 0 ? "after" : "before"} the first event`;
 }
 
 const publishedPhotograph = (one: PhotographView, publisher: Publisher): PhotographView => ({

@@ -1,4 +1,4 @@
-import type { LedgerEntry } from "../contract/ledger-entries.ts";
+import type { EntryBodies, LedgerEntry } from "../contract/ledger-entries.ts";
 import { genesisHash } from "../core/evidence/ledger-chain.ts";
 import type { FullShot, SpecimenRecord, StationRecord } from "../store/records.ts";
 import { InputError } from "./input-error.ts";
@@ -53,6 +53,8 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
   const own = new Set([...specimens.map((one) => one.specimen), ...all.map((one) => one.shot)]);
   const jobs = new Set(specimens.flatMap((one) => one.details.job ?? []));
   const limitSets = new Set(all.map((one) => one.limitSet));
+  const shots = all.filter((one) => one.closedSequence !== null).map((one) => knownShot(lab, one.shot));
+  const bands = new Set(shots.flatMap(({ opened }) => opened.body.choice?.band.id ?? []));
   const entries: LedgerEntry[] = [];
   const stamps: LedgerEntry<"time-stamped">[] = [];
   const sequences = new Set<number>();
@@ -68,10 +70,11 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
     const speaksOfOthers = texts.some((text) => identifier.test(text) && !own.has(text));
     const speaksOfJob = !speaksOfOthers && texts.some((text) => jobs.has(text));
     const confirms = entry.kind === "limit-set-confirmed" && texts.some((text) => limitSets.has(text));
+    const band = entry.kind === "band-added" && bands.has((entry.body as EntryBodies["band-added"]).band.id);
     const amends = entry.kind === "entry-amended" && sequences.has((entry.body as { amends: number }).amends);
     if (entry.kind === "signed-in") signIns.set(entry.sequence, entry);
     else if (entry.kind === "time-stamped") stamps.push(entry as LedgerEntry<"time-stamped">);
-    else if (ofAll.includes(entry.kind) || speaksOfOwn || speaksOfJob || confirms || amends) {
+    else if (ofAll.includes(entry.kind) || speaksOfOwn || speaksOfJob || confirms || band || amends) {
       entries.push(entry);
       sequences.add(entry.sequence);
       lastOwn = entry.sequence;
@@ -90,7 +93,7 @@ export function subjectRecords(lab: Pick<Lab, "store">, subject: Subject): Subje
     subject,
     station: stationOf(lab),
     specimens,
-    shots: all.filter((one) => one.closedSequence !== null).map((one) => knownShot(lab, one.shot)),
+    shots,
     openShots: all.filter((one) => one.closedSequence === null).map((one) => one.shot),
     entries: entries.sort((a, b) => a.sequence - b.sequence),
     ledgerHashes,

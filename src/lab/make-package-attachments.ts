@@ -8,6 +8,7 @@ import { sha256Hex } from "../core/evidence/sha256-hex.ts";
 import { type PackageFiles, sha256OfBytes } from "../exchange/bag.ts";
 import { verifyFast } from "../store/station-key.ts";
 import type { Lab } from "./lab.ts";
+import { withheldText } from "./make-package-published-copy.ts";
 import { photographFile } from "./photographs.ts";
 import { statementAt } from "./time-stamp-statement.ts";
 import { stampProblem } from "./time-stamps.ts";
@@ -71,7 +72,7 @@ export function photographFileProblems(
 
 /**
  * The time stamps of a package: the authority's answer, the statement that it stamps, and for each record that was there then
- * the path to the root in the statement.
+ * the path to the root in the statement. None of an answer that is withheld.
  */
 export function stampFiles(
   lab: Pick<Lab, "store">,
@@ -82,6 +83,7 @@ export function stampFiles(
   for (const { kind, sequence, body } of entries) {
     if (kind !== "time-stamped") continue;
     const stamp = body as EntryBodies["time-stamped"];
+    if (stamp.response === withheldText) continue;
     const statement = statementAt(lab, stamp.entries);
     if (statement === null)
       throw new RangeError(`entry ${sequence} stamps entry ${stamp.entries}, which is not there`);
@@ -99,18 +101,26 @@ export function stampFiles(
   return files;
 }
 
-/** What is wrong with the time stamps of a package that was read. */
+/** What is wrong with the time stamps of a package that was read. A published copy may withhold an authority's answer. */
 export function stampFileProblems(
   files: PackageFiles,
   records: readonly Entry[],
-  facts: { station: string; publicKey: string },
+  facts: { station: string; publicKey: string; published: boolean },
 ): string[] {
-  return records.flatMap((record) => {
+  const wanted = new Set<string>();
+  const problems = records.flatMap((record) => {
     if (record.kind !== "time-stamped") return [];
+    const body = record.body as EntryBodies["time-stamped"];
+    if (facts.published && body.response === withheldText) return [];
     const name = `data/time-stamps/${numbered(record.sequence)}`;
-    const problem = oneStampProblem(files, records, facts, name, record.body as EntryBodies["time-stamped"]);
+    for (const ending of [".tsr", ".txt", "-proofs.json"]) wanted.add(`${name}${ending}`);
+    const problem = oneStampProblem(files, records, facts, name, body);
     return problem === null ? [] : [`${name}: ${problem}`];
   });
+  const strangers = [...files.keys()].filter(
+    (path) => path.startsWith("data/time-stamps/") && !wanted.has(path),
+  );
+  return [...problems, ...strangers.map((path) => `${path} is named by no record`)];
 }
 
 function oneStampProblem(

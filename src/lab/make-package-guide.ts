@@ -1,11 +1,16 @@
 import type { PackageFacts } from "./make-package-layout.ts";
 
-/** A plain text that tells how to check a package with common tools alone, and with this program. */
-export function howToCheck(facts: PackageFacts): string {
+/**
+ * A plain text that tells how to check a package with common tools alone, and with this program.
+ *
+ * @param stampPaths files of time stamps in the package, below `data/`
+ */
+export function howToCheck(facts: PackageFacts, stampPaths: readonly string[]): string {
+  const stamps = stampPaths.filter((path) => path.endsWith(".tsr")).map((path) => path.slice(0, -4));
   return `HOW TO CHECK THIS PACKAGE
 
 It was made from the ledger of station ${facts.station} as of entry ${facts.head.sequence}.
-Nothing below needs the program that made it, but for step 6. Work in the folder that holds bagit.txt.
+Nothing below needs the program that made it, but for step 7. Work in the folder that holds bagit.txt.
 
 What this can show: that nothing in the package was changed since the station signed it, that each record stood in the ledger,
 and that readings and verdicts follow from the samples. What it cannot: that the key is the station's, or that the ledger was not
@@ -39,12 +44,14 @@ ${facts.published ? publishedRecords : sealedRecords}
    A block is one byte of kind, four bytes of length (big-endian), and that many bytes. data/samples holds the same samples for
    reading: t_s is the end of a window in seconds on the rig's clock, amps its true RMS current.
    A file in data/limits has the SHA-256 that stands as "limitSetHash" in the records of the tests that it decided.
-${facts.published ? publishedPhotographs : sealedAttachments}
-6. Readings and verdicts follow from the samples (this needs the program)
+${facts.published ? publishedPhotographs : sealedPhotographs}
+6. The records were there when an authority stamped the ledger (RFC 3161)
+${stamps.length === 0 ? noStamps : stampWords(stamps)}
+7. Readings and verdicts follow from the samples (this needs the program)
 
   asfound verify --package . --key ${facts.publicKey}
 
-   It does steps 1 to 5 too, derives every reading and verdict again, and names the first thing that differs; exit code 1 then.
+   It does steps 1 to 6 too but for the authority's root, derives every reading and verdict again, and names the first thing that differs; exit code 1 then.
 ${facts.published ? publishedWords : ""}`;
 }
 
@@ -107,14 +114,35 @@ for name in sorted(glob.glob("data/records/*.json")):
     print(name, "its original stands in the ledger")
 `;
 
-const sealedAttachments = `
+const sealedPhotographs = `
    A photograph in data/photographs has the SHA-256 that is its name and that stands as "photograph" in its record.
-   An authority's answer in data/time-stamps stamps the text beside it; with the authority's root, got from the authority itself:
+`;
 
-  openssl ts -verify -data data/time-stamps/NNNNNN.txt -in data/time-stamps/NNNNNN.tsr -CAfile ROOT.pem
+const noStamps = `
+   There is no stamp in this package.
+`;
 
-   The text names a root as data/tree-head.txt does, of the ledger as it was then. NNNNNN-proofs.json holds for each record that
-   was there the path from its hash to that root, to be checked as in step 4.
+const stampWords = (stamps: readonly string[]): string => `
+   An authority's answer (.tsr) stamps the statement beside it (.txt), with ROOT.pem got from the authority itself:
+
+${stamps
+  .map(
+    (name) => `  openssl ts -verify -data data/${name}.txt -in data/${name}.tsr -CAfile ROOT.pem
+  openssl ts -reply -in data/${name}.tsr -text
+`,
+  )
+  .join("")}
+   The second line shows whose stamp it is, and of what time. The statement names a root as data/tree-head.txt does, of the
+   ledger as it was then; the file that ends in -proofs.json holds for each record that was there the path from its hash to that
+   root. Records entered later are not covered. Add to check.py and run it again:
+
+for name in sorted(glob.glob("data/time-stamps/*.txt")):
+    stated = dict(line.split() for line in open(name).read().splitlines()[1:])
+    for number, path in sorted(json.load(open(name[:-4] + "-proofs.json")).items()):
+        leaf = bytes.fromhex(json.load(open("data/records/" + number + ".json", encoding="utf-8"))["hash"])
+        found = root_from(leaf, int(number) - 1, int(stated["entries"]), path)
+        assert found == stated["root"], number + ": not in what " + name + " states"
+        print("record", number, "was there when", name, "was stamped")
 `;
 
 const publishedPhotographs = `
@@ -126,7 +154,9 @@ const publishedWords = `
 WHAT WAS LEFT OUT
 
 Names, streets, serial numbers, notes and days were left out ("withheld"), replaced by keyed codes, or cut to the year;
-data/WITHHELD.csv lists every field. The same text has the same code in everything that this station publishes; a code is an
+data/WITHHELD.csv lists every field. What was pointed out in a chain of custody, such as a gap, is told with codes for names, its
+times counted from the first event of the chain. The time of an authority's stamp is whole: no record is later than a stamp that
+covers it. The same text has the same code in everything that this station publishes; a code is an
 HMAC-SHA-256 under a key that the station keeps, so that a guess at an address cannot be tested against it.
 
 What remains can still be proved: the hash of each original is in the signed tree, samples are whole and have the hash that the

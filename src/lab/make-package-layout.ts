@@ -12,7 +12,7 @@
  *   limits/SET.json      limit sets that verdicts were made by, canonical
  *   photographs/HASH.*   photographs, named by the hash that their record states; published ones hold the picture alone
  *   time-stamps/NNNNNN.* the authority's answer (.tsr), the statement that it stamps (.txt), and for each record that was there
- *                        then the path to the root in the statement; not in a published package
+ *                        then the path to the root in the statement
  *   exhibit.pdf, figures/*.svg, tables/*.csv
  *   WITHHELD.csv         only in a published package: what was left out
  *

@@ -36,7 +36,8 @@ export async function makePackage(
 ): Promise<PackageFiles> {
   const records = subjectRecords(lab, subject);
   const key = readStationKey(lab.store.dataDir);
-  const publish = options.publish === true ? publisher(publicationKey(lab.store.dataDir)) : null;
+  const publish =
+    options.publish === true ? publisher(publicationKey(lab.store.dataDir), records.entries) : null;
   const exhibit = await exhibitOf(lab, records, options, publish);
   const leaves = records.ledgerHashes.map((hash) => bytesOfHex(hash, 32) ?? new Uint8Array());
   const root = merkleRoot(leaves);
@@ -53,9 +54,11 @@ export async function makePackage(
     shots: records.shots.map((one) => one.record.shot),
   };
   const treeHead = utf8(treeHeadText(facts.head.sequence, root));
+  const entries = publish === null ? records.entries : records.entries.map(publish.entry);
+  const stamps = stampFiles(lab, entries, leaves);
   const payload: PackageFiles = new Map([
     ["package.json", utf8(canonicalJson(facts))],
-    ["HOW-TO-CHECK.txt", utf8(howToCheck(facts))],
+    ["HOW-TO-CHECK.txt", utf8(howToCheck(facts, [...stamps.keys()]))],
     ["station-key.pem", utf8(publicKeyPem(facts.publicKey))],
     ["tree-head.txt", treeHead],
     ["tree-head.sig", Buffer.from(key.sign(treeHead), "hex")],
@@ -66,9 +69,9 @@ export async function makePackage(
       held === null ? [] : [[`limits/${id}.json`, utf8(canonicalJson(held))] as const],
     ),
   ]);
-  for (const entry of records.entries) {
+  for (const entry of entries) {
     const name = String(entry.sequence).padStart(6, "0");
-    payload.set(`records/${name}.json`, utf8(canonicalJson(publish === null ? entry : publish.entry(entry))));
+    payload.set(`records/${name}.json`, utf8(canonicalJson(entry)));
     payload.set(
       `proofs/${name}.json`,
       utf8(
@@ -84,9 +87,7 @@ export async function makePackage(
   addSamples(lab, records, payload);
   for (const [path, bytes] of photographFiles(lab, records.entries, publish !== null))
     payload.set(path, bytes);
-  // The answer of an authority holds a moment, which a published copy does not.
-  if (publish === null)
-    for (const [path, bytes] of stampFiles(lab, records.entries, leaves)) payload.set(path, bytes);
+  for (const [path, bytes] of stamps) payload.set(path, bytes);
   if (publish !== null)
     payload.set(
       "WITHHELD.csv",

@@ -157,7 +157,7 @@ function checkContent(files: PackageFiles, facts: PackageFacts, check: PackageCh
   check.derived = derived.size;
   limitProblems(files, [...opened.values()]).forEach(tell);
   photographFileProblems(files, records, facts.published).forEach(tell);
-  if (!facts.published) stampFileProblems(files, records, facts).forEach(tell);
+  stampFileProblems(files, records, facts).forEach(tell);
 }
 
 /** The records that hold, in order; for each that does not, the first thing that is wrong with it is told. */

@@ -1,17 +1,12 @@
 import { type Static, Type } from "@fastify/type-provider-typebox";
 import { ratesQuery } from "../contract/rates.ts";
-import { zipFiles } from "../exchange/zip-files.ts";
 import type { Subject } from "../lab/exhibit-data.ts";
 import { exportLedger } from "../lab/export-ledger.ts";
 import { InputError } from "../lab/input-error.ts";
-import { makeExhibit } from "../lab/make-exhibit.ts";
-import { makeLabels } from "../lab/make-labels.ts";
-import { makeLetter } from "../lab/make-letter.ts";
-import { makePackage } from "../lab/make-package.ts";
-import { makeRatesExhibit } from "../lab/make-rates-exhibit.ts";
-import { listed, readRateQuestion } from "../lab/rates-question.ts";
+import { listed } from "../lab/rates-question.ts";
 import { RigError } from "../lab/rig-error.ts";
 import { acceptTimeStamp, requestTimeStamp, stampViews } from "../lab/time-stamps.ts";
+import { workshopHere } from "../lab/workshop.ts";
 import type { Routes } from "./routes.ts";
 
 const text = (maxLength: number) => Type.Optional(Type.String({ minLength: 1, maxLength }));
@@ -70,17 +65,20 @@ const stampBody = Type.Object(
   { additionalProperties: false },
 );
 const ledgerQuery = Type.Object(
-  { since: Type.Optional(Type.String({ pattern: "^\\d{1,15}$" })) },
+  {
+    since: Type.Optional(Type.String({ pattern: "^\\d{1,15}$" })),
+    limit: Type.Optional(Type.String({ pattern: "^[1-9]\\d{0,5}$", description: "at most so many entries" })),
+  },
   { additionalProperties: false },
 );
 
 /** The ledger as others get it, and exhibits and packages as files. */
 export const exhibitRoutes: Routes =
-  ({ lab, desk }) =>
+  ({ lab, desk, workshop = workshopHere(lab) }) =>
   async (api) => {
-    /** Making a document takes seconds in which nothing else runs here, and a rig under current needs its heartbeat. */
+    /** Where making a document stops all else for seconds, a rig under current would miss its heartbeat. */
     const demandIdleRig = (): void => {
-      if (desk.current() !== null)
+      if (workshop.blocks && desk.current() !== null)
         throw new RigError("A shot is under way: exhibits and packages are made when it has ended");
     };
     api.get<{ Querystring: Static<typeof ledgerQuery> }>(
@@ -88,7 +86,12 @@ export const exhibitRoutes: Routes =
       {
         schema: { summary: "Entries after a sequence number, as they are hashed", querystring: ledgerQuery },
       },
-      async (request) => exportLedger(lab, Number(request.query.since ?? 0)),
+      async (request) =>
+        exportLedger(
+          lab,
+          Number(request.query.since ?? 0),
+          request.query.limit === undefined ? undefined : Number(request.query.limit),
+        ),
     );
     api.get<{ Querystring: Static<typeof exhibitQuery> }>(
       "/exhibit.pdf",
@@ -96,11 +99,12 @@ export const exhibitRoutes: Routes =
       async (request, reply) => {
         demandIdleRig();
         const { specimen: _specimen, job: _job, case: caseText, ...rest } = request.query;
-        const exhibit = await makeExhibit(lab, subjectOf(request.query), {
-          ...rest,
-          ...(caseText === undefined ? {} : { caseText }),
+        const pdf = await workshop.run({
+          make: "exhibit",
+          subject: subjectOf(request.query),
+          options: { ...rest, ...(caseText === undefined ? {} : { caseText }) },
         });
-        return reply.type("application/pdf").send(Buffer.from(exhibit.pdf));
+        return reply.type("application/pdf").send(Buffer.from(pdf));
       },
     );
     api.get<{ Querystring: Static<typeof ratesExhibitQuery> }>(
@@ -108,14 +112,18 @@ export const exhibitRoutes: Routes =
       { schema: { summary: "Exhibit of failure rates", querystring: ratesExhibitQuery } },
       async (request, reply) => {
         demandIdleRig();
-        const { label, case: caseText, bates, mixedCriteria, ...question } = request.query;
-        const exhibit = await makeRatesExhibit(lab, readRateQuestion(question), {
-          mixedCriteria: mixedCriteria === "true",
-          ...(label === undefined ? {} : { label }),
-          ...(caseText === undefined ? {} : { caseText }),
-          ...(bates === undefined ? {} : { bates }),
+        const { label, case: caseText, bates, mixedCriteria, ...query } = request.query;
+        const pdf = await workshop.run({
+          make: "rates exhibit",
+          query,
+          options: {
+            mixedCriteria: mixedCriteria === "true",
+            ...(label === undefined ? {} : { label }),
+            ...(caseText === undefined ? {} : { caseText }),
+            ...(bates === undefined ? {} : { bates }),
+          },
         });
-        return reply.type("application/pdf").send(Buffer.from(exhibit.pdf));
+        return reply.type("application/pdf").send(Buffer.from(pdf));
       },
     );
     api.get<{ Querystring: Static<typeof letterQuery> }>(
@@ -123,8 +131,9 @@ export const exhibitRoutes: Routes =
       { schema: { summary: "Letter of one page to an owner", querystring: letterQuery } },
       async (request, reply) => {
         demandIdleRig();
-        const letter = await makeLetter(lab, subjectOf(request.query), request.query.to ?? null);
-        return reply.type("application/pdf").send(Buffer.from(letter.pdf));
+        const subject = subjectOf(request.query);
+        const pdf = await workshop.run({ make: "letter", subject, to: request.query.to ?? null });
+        return reply.type("application/pdf").send(Buffer.from(pdf));
       },
     );
     api.get<{ Querystring: Static<typeof labelQuery> }>(
@@ -137,7 +146,7 @@ export const exhibitRoutes: Routes =
           throw new InputError("accepted is one of specimen and job, or neither for all");
         const which =
           specimen !== undefined ? { specimens: listed(specimen) } : job !== undefined ? { job } : "all";
-        const { pdf } = await makeLabels(lab, which, Number(skip ?? 0));
+        const pdf = await workshop.run({ make: "labels", which, skip: Number(skip ?? 0) });
         return reply.type("application/pdf").send(Buffer.from(pdf));
       },
     );
@@ -147,8 +156,13 @@ export const exhibitRoutes: Routes =
     api.get(
       "/timestamp-request.tsq",
       { schema: { summary: "Request for a time stamp over the ledger's head (RFC 3161)" } },
-      async (_request, reply) =>
-        reply.type("application/timestamp-query").send(Buffer.from(requestTimeStamp(lab).request)),
+      async (_request, reply) => {
+        const { request, entries } = requestTimeStamp(lab);
+        return reply
+          .type("application/timestamp-query")
+          .header("content-disposition", `attachment; filename="ledger-entry-${entries}.tsq"`)
+          .send(Buffer.from(request));
+      },
     );
     api.post<{ Body: Static<typeof stampBody> }>(
       "/timestamps",
@@ -164,12 +178,16 @@ export const exhibitRoutes: Routes =
       async (request, reply) => {
         demandIdleRig();
         const { label, case: caseText, publish } = request.query;
-        const files = await makePackage(lab, subjectOf(request.query), {
-          publish: publish === "true",
-          ...(label === undefined ? {} : { label }),
-          ...(caseText === undefined ? {} : { caseText }),
+        const zip = await workshop.run({
+          make: "package",
+          subject: subjectOf(request.query),
+          options: {
+            publish: publish === "true",
+            ...(label === undefined ? {} : { label }),
+            ...(caseText === undefined ? {} : { caseText }),
+          },
         });
-        return reply.type("application/zip").send(Buffer.from(zipFiles(files)));
+        return reply.type("application/zip").send(Buffer.from(zip));
       },
     );
   };

@@ -2,12 +2,15 @@ import type { FastifyPluginAsync } from "fastify";
 import type { BenchDesk } from "../lab/bench-desk.ts";
 import type { Lab } from "../lab/lab.ts";
 import type { Seeding } from "../lab/seeding.ts";
+import type { Workshop } from "../lab/workshop.ts";
 
 /** What the server serves: one lab, one bench, and the making of the demo lab while it lasts. */
 export interface ServerDependencies {
   lab: Lab;
   desk: BenchDesk;
   seeding: Seeding;
+  /** Where documents are made and the ledger is checked; left out, in the server's own thread. */
+  workshop?: Workshop;
   /** Set where the server is open to a network; left out, it answers loopback only. */
   network?: NetworkAccess;
 }

@@ -35,7 +35,7 @@ export const rig: RigIdentity = {
 };
 
 /** A lab in a folder of its own, whose calendar stands at 15 June 2026. */
-export function measuringLab(): {
+export function measuringLab(name = "Invented lab"): {
   lab: Lab;
   folder: string;
   file: (name: string, text: string) => string;
@@ -43,7 +43,7 @@ export function measuringLab(): {
 } {
   const folder = mkdtempSync(join(tmpdir(), "asfound-measuring-"));
   const lab: Lab = {
-    ...openLab(join(folder, "data"), { lab: "Invented lab", demo: true }),
+    ...openLab(join(folder, "data"), { lab: name, demo: true }),
     now: () => new Date("2026-06-15T12:00:00.000Z"),
   };
   return {

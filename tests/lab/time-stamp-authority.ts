@@ -2,12 +2,12 @@ import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
-const configuration = `
+const configuration = (name: string) => `
 [req]
 distinguished_name = dn
 prompt = no
 [dn]
-CN = Invented time stamp authority
+CN = ${name}
 [authority]
 basicConstraints = critical,CA:FALSE
 keyUsage = critical,digitalSignature
@@ -30,10 +30,10 @@ export class TimeStampAuthority {
   readonly folder: string;
   readonly root: string;
 
-  constructor(folder: string) {
+  constructor(folder: string, name = "Invented time stamp authority") {
     this.folder = folder;
     this.root = join(folder, "root.pem");
-    writeFileSync(join(folder, "tsa.cnf"), configuration);
+    writeFileSync(join(folder, "tsa.cnf"), configuration(name));
     writeFileSync(join(folder, "serial"), "01\n");
     this.openssl(
       ...["req", "-x509", "-newkey", "rsa:2048", "-nodes", "-keyout", "tsa.key", "-out", "root.pem"],
