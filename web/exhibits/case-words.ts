@@ -7,6 +7,4 @@ export interface CaseWords {
   name: string;
   label: string;
   caseText: string;
-  /** A test runs: documents are made when it has ended. */
-  testing: boolean;
 }

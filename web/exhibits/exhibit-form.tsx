@@ -15,7 +15,7 @@ const classes = [
 ] as const;
 
 /** Makes the document: figures, readings with uncertainty, verdicts, method, limits of the method, sources. */
-export function ExhibitForm({ subject, name, label, caseText, testing }: CaseWords) {
+export function ExhibitForm({ subject, name, label, caseText }: CaseWords) {
   const [kind, setKind] = useState<string>("summary");
   const [bates, setBates] = useState("");
   const [file, setFile] = useState<MadeFile | null>(null);
@@ -63,7 +63,7 @@ export function ExhibitForm({ subject, name, label, caseText, testing }: CaseWor
           />
         </div>
         <div>
-          <button type="submit" class="primary" disabled={sending.sending || testing}>
+          <button type="submit" class="primary" disabled={sending.sending}>
             Make the document
           </button>
         </div>

@@ -4,8 +4,6 @@ import type { JobView } from "../../src/contract/job-schema.ts";
 import { type CaseSubject, SubjectChooser, subjectChoices } from "../custody/subject-chooser.tsx";
 import { TextField } from "../forms/field.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
-import { live } from "../live/live.ts";
-import { useStore } from "../live/store.ts";
 import { routeTo } from "../routing.ts";
 import { addresses } from "../server/resources.ts";
 import { useResource } from "../server/use-resource.ts";
@@ -17,7 +15,6 @@ import { SheetsForm } from "./sheets-form.tsx";
 export function ExhibitsPage({ rest }: { rest: string[] }) {
   const specimens = useResource<SpecimenView[]>(addresses.specimens);
   const jobs = useResource<JobView[]>(addresses.jobs);
-  const testing = useStore(live.shot) !== null;
   const [label, setLabel] = useState("");
   const [caseText, setCaseText] = useState("");
   const [kind, id] = rest;
@@ -66,21 +63,17 @@ export function ExhibitsPage({ rest }: { rest: string[] }) {
             onChange={setCaseText}
           />
         </div>
-        {testing && <p class="hint">A test is running; documents are made when it has ended.</p>}
       </section>
       {subject !== null && chosen !== null && (
         <>
           <ExhibitForm
             key={`exhibit ${subject.kind} ${subject.id}`}
-            {...{ subject, name: chosen.name, label, caseText, testing }}
+            {...{ subject, name: chosen.name, label, caseText }}
           />
-          <SheetsForm
-            key={`sheets ${subject.kind} ${subject.id}`}
-            {...{ subject, name: chosen.name, testing }}
-          />
+          <SheetsForm key={`sheets ${subject.kind} ${subject.id}`} {...{ subject, name: chosen.name }} />
           <PackageForm
             key={`package ${subject.kind} ${subject.id}`}
-            {...{ subject, name: chosen.name, label, caseText, testing }}
+            {...{ subject, name: chosen.name, label, caseText }}
           />
         </>
       )}

@@ -6,7 +6,7 @@ import { fetchFile, fileName, type MadeFile } from "./fetch-file.ts";
 import { MadeFileNote } from "./made-file.tsx";
 
 /** Makes the package that anyone can check: whole and sealed, or for publication. */
-export function PackageForm({ subject, name, label, caseText, testing }: CaseWords) {
+export function PackageForm({ subject, name, label, caseText }: CaseWords) {
   const [publish, setPublish] = useState(false);
   const [file, setFile] = useState<MadeFile | null>(null);
   const sending = useSending();
@@ -68,7 +68,7 @@ export function PackageForm({ subject, name, label, caseText, testing }: CaseWor
           <p class="hint">Nothing is left out: names, places, serial numbers and notes are in it.</p>
         )}
         <div>
-          <button type="submit" class="primary" disabled={sending.sending || testing}>
+          <button type="submit" class="primary" disabled={sending.sending}>
             Make the package
           </button>
         </div>

@@ -8,7 +8,7 @@ import { fetchFile, fileName, type MadeFile } from "./fetch-file.ts";
 import { MadeFileNote } from "./made-file.tsx";
 
 /** Makes what is printed beside the exhibit: the letter to an owner, and labels with codes to stick on. */
-export function SheetsForm({ subject, name, testing }: Pick<CaseWords, "subject" | "name" | "testing">) {
+export function SheetsForm({ subject, name }: Pick<CaseWords, "subject" | "name">) {
   const [to, setTo] = useState("");
   const [file, setFile] = useState<MadeFile | null>(null);
   const sending = useSending();
@@ -40,7 +40,7 @@ export function SheetsForm({ subject, name, testing }: Pick<CaseWords, "subject"
           <button
             type="button"
             class="button"
-            disabled={sending.sending || testing}
+            disabled={sending.sending}
             onClick={() =>
               void make(addresses.letter({ [subject.kind]: subject.id, to: to.trim() }), "letter")
             }
@@ -50,7 +50,7 @@ export function SheetsForm({ subject, name, testing }: Pick<CaseWords, "subject"
           <button
             type="button"
             class="button"
-            disabled={sending.sending || testing}
+            disabled={sending.sending}
             onClick={() => void make(addresses.labels({ [subject.kind]: subject.id }), "labels")}
           >
             Make the labels

@@ -4,15 +4,12 @@ import { TextField } from "../forms/field.tsx";
 import { useSending } from "../forms/use-sending.ts";
 import { WarningGlyph } from "../frame/banners.tsx";
 import { ProblemNote } from "../frame/problem-note.tsx";
-import { live } from "../live/live.ts";
-import { useStore } from "../live/store.ts";
 import { problemOfField } from "../server/request.ts";
 import { checkLedger } from "../server/resources.ts";
 import { CopyText } from "./copy-text.tsx";
 
 /** The head of the ledger, to be kept elsewhere, and the check of everything in the data directory. */
 export function CheckPanel({ head, entries }: { head: string | null; entries: number | null }) {
-  const testing = useStore(live.shot) !== null;
   const [known, setKnown] = useState("");
   const [check, setCheck] = useState<LedgerCheck | null>(null);
   const sending = useSending();
@@ -53,11 +50,10 @@ export function CheckPanel({ head, entries }: { head: string | null; entries: nu
           onChange={setKnown}
           problem={problemOfField(sending.problem, "head")}
         />
-        <button type="submit" class="primary" disabled={sending.sending || testing}>
+        <button type="submit" class="primary" disabled={sending.sending}>
           Check now
         </button>
       </form>
-      {testing && <p class="hint">A test is running; the check is made when it has ended.</p>}
       <ProblemNote problem={sending.problem} />
       <div role="status">
         {sending.sending && (
