@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
+import type { ShotView } from "../../src/contract/http.ts";
 import type { LedgerExport } from "../../src/contract/ledger-views.ts";
 import { eventually, openBrowser, openPage, picture, tablet, withBrowser } from "./browser.ts";
 import { openSmallLab, type SmallLab } from "./small-lab.ts";
@@ -8,6 +9,7 @@ import { openSmallLab, type SmallLab } from "./small-lab.ts";
 withBrowser("ledger page", () => {
   let browser: Browser;
   let lab: SmallLab;
+  let specimens = 0;
   beforeAll(async () => {
     browser = await openBrowser();
     lab = await openSmallLab();
@@ -91,18 +93,11 @@ withBrowser("ledger page", () => {
     await leave();
   });
 
-  it("checks while current is on without ending it, and keeps the stop in view beside all pages", async () => {
-    const dead = await lab.receive({ label: "B-1", poles: 2, emulatedBreaker: "one-pole-dead" });
-    await lab.post("/api/shots", {
-      ...{ specimen: dead.id, limitSet: "ul-489-calibration", multiple: 1.35, loading: "pole-2" },
-      confirmedSafe: true,
-    });
+  it("keeps the stop in view beside all pages", async () => {
+    await startHold();
     const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
     const stop = page.locator(".header-stop button");
     await stop.waitFor();
-    await page.getByRole("button", { name: "Check now" }).click();
-    await page.locator(".check-found", { hasText: "Nothing was altered" }).waitFor();
-    expect(await lab.get("/api/shots/current")).not.toBeNull();
     await page.locator(".header-lab", { hasText: "Test lab" }).waitFor();
     await picture(page, "ledger-running");
     const box = await stop.boundingBox();
@@ -111,4 +106,24 @@ withBrowser("ledger page", () => {
     await eventually(() => lab.get("/api/shots/current")).toBe(null);
     await leave();
   });
+
+  it("checks while current is on without disturbing it", async () => {
+    const shot = await startHold();
+    const { page, leave } = await openPage(browser, `${lab.page}#/ledger`);
+    await page.getByRole("button", { name: "Check now" }).click();
+    await page.locator(".check-found", { hasText: "Nothing was altered" }).waitFor();
+    await expect.poll(() => lab.get("/api/shots/current"), { timeout: 30_000 }).toBe(null);
+    const { closed } = await lab.get<ShotView>(`/api/shots/${shot}`);
+    expect(closed?.body.lineHealth).toMatchObject({ damaged: 0, missing: 0 });
+    expect(closed?.body.reading.outcome).toBe("held");
+    await leave();
+  }, 60_000);
+
+  /** Begins a test that nothing but its end or a stop ends. */
+  async function startHold(): Promise<string> {
+    specimens += 1;
+    const dead = await lab.receive({ label: `B-${specimens}`, poles: 2, emulatedBreaker: "one-pole-dead" });
+    const wish = { specimen: dead.id, limitSet: "ul-489-calibration", multiple: 1.35, loading: "pole-2" };
+    return (await lab.post<{ shot: string }>("/api/shots", { ...wish, confirmedSafe: true })).shot;
+  }
 });
