@@ -81,9 +81,11 @@ export function workplace(specimen: object = { label: "A-1", ratedAmps: 20, pole
   };
 }
 
-/** Whether a tool is there. Where it must be (ASFOUND_NO_SKIPS=1) its absence is an error, else it is told loudly. */
+/** Whether a tool, or a library of Java, is there. Where it must be (ASFOUND_NO_SKIPS=1) its absence is an error, else it is told loudly. */
 export function toolIsThere(name: string): boolean {
-  const found = ["/usr/bin", "/usr/local/bin", "/bin"].some((folder) => existsSync(join(folder, name)));
+  const found = ["/usr/bin", "/usr/local/bin", "/bin", "/usr/share/java"].some((folder) =>
+    existsSync(join(folder, name)),
+  );
   if (!found && process.env.ASFOUND_NO_SKIPS === "1") throw new Error(`${name} is needed and not there`);
   if (!found) process.stderr.write(`\nSKIPPED for want of ${name}\n`);
   return found;

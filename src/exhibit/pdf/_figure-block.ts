@@ -1,5 +1,7 @@
 import svgToPdf from "svg-to-pdfkit";
 import type { Figure } from "../document-model.ts";
+import { drawableText } from "./_drawable-text.ts";
+import { fontHas } from "./_font-has.ts";
 import { type Cursor, contentWidth, paper } from "./_page.ts";
 import { structureElement } from "./_structure.ts";
 import type { FontName } from "./open-fonts.ts";
@@ -29,7 +31,14 @@ export function drawFigure(cursor: Cursor, figure: Figure): void {
   });
   document.addStructure(element);
   element.add(() => {
-    svgToPdf(document, figure.svg, x, y, {
+    const [plain, bold] = [fontHas(document, "figure"), fontHas(document, "figure-bold")];
+    // One sign for one letter, so that the figure's places hold; the number of the letter stands in the text.
+    const svg = drawableText(
+      figure.svg,
+      (letter) => plain(letter) && bold(letter),
+      () => "\ufffd",
+    );
+    svgToPdf(document, svg, x, y, {
       width,
       height,
       assumePt: true,

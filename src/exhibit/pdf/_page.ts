@@ -1,3 +1,5 @@
+import { drawableText } from "./_drawable-text.ts";
+import { fontHas } from "./_font-has.ts";
 import { breakLines } from "./break-lines.ts";
 import type { FontName } from "./open-fonts.ts";
 
@@ -42,19 +44,28 @@ export class Cursor {
 
   /** Lines of a text in these letters, no wider than `width`. */
   lines(text: string, letters: Letters, width: number): string[] {
+    return breakLines(text, width, this.#measure(letters));
+  }
+
+  /** Width of a text in these letters as it is drawn, in points. */
+  widthOf(text: string, letters: Letters): number {
+    return this.#measure(letters)(text);
+  }
+
+  #measure(letters: Letters): (text: string) => number {
     const { document } = this;
-    document.font(letters.font).fontSize(letters.size);
-    return breakLines(text, width, (piece) => document.widthOfString(piece));
+    const has = fontHas(document, letters.font);
+    document.fontSize(letters.size);
+    return (text) => document.widthOfString(drawableText(text, has));
   }
 
   /** Draws lines one below the other from x, y; the cursor stays. */
   draw(lines: readonly string[], letters: Letters, x: number, y: number): void {
-    this.document
-      .font(letters.font)
-      .fontSize(letters.size)
-      .fillColor(letters.color ?? "#000000");
+    const { document } = this;
+    const has = fontHas(document, letters.font);
+    document.fontSize(letters.size).fillColor(letters.color ?? "#000000");
     lines.forEach((line, at) => {
-      this.document.text(line, x, y + at * lineHeight(letters), { lineBreak: false });
+      document.text(drawableText(line, has), x, y + at * lineHeight(letters), { lineBreak: false });
     });
   }
 }

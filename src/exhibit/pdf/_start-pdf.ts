@@ -23,14 +23,15 @@ export function startPdf(
     lang: "en-US",
     displayTitle: true,
     bufferPages: true,
-    font: openFonts.plain,
+    // None at first: the library would not know this one again by its name, and read its file at every use.
+    font: "",
     info: {
       Title: forMetadata(title),
       Author: forMetadata(author),
       Subject: forMetadata(subject),
       Creator: "asfound",
+      // No ModDate: the library has no place for it in XMP, and the two must tell the same.
       CreationDate: dated,
-      ModDate: dated,
     },
   });
   const parts: Buffer[] = [];
@@ -50,11 +51,11 @@ export function startPdf(
   return { document, finished };
 }
 
-/** The library writes these texts into XMP as they are: letters with a meaning in XML are replaced, control characters dropped. */
+/** The library writes these texts into XMP as they are: letters with a meaning in XML are replaced, what XML cannot hold is left blank. */
 function forMetadata(text: string): string {
   return text
     .replaceAll("&", "+")
     .replaceAll("<", "‹")
     .replaceAll(">", "›")
-    .replace(/\p{Cc}/gu, " ");
+    .replace(/[\p{Cc}\p{Cs}\ufffe\uffff]/gu, " ");
 }

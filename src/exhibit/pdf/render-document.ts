@@ -11,7 +11,8 @@ import type { FontName } from "./open-fonts.ts";
  * intent sRGB, XMP, no encryption, nothing external). The same document gives the same bytes: dates come from it, and the file's
  * identifier is a hash of it.
  *
- * Source: ISO 19005-2:2011 as summarised in public; conformance itself is for an independent validator to say.
+ * Source: ISO 19005-2:2011 as summarised in public.
+ * Checked: tests/system/pdf-a.test.ts, by an independent validator of PDF/A-1b and by what part 2 demands beyond it.
  *
  * @throws Error for a figure that cannot be drawn whole
  */
@@ -82,8 +83,8 @@ function markPages(cursor: Cursor, exhibit: ExhibitDocument): void {
   const { start, count } = document.bufferedPageRange();
   const small = { font: "plain", size: 7.5 } as const;
   const right = (text: string, y: number, font: FontName): void => {
-    document.font(font).fontSize(small.size);
-    cursor.draw([text], { font, size: small.size }, paper.right - document.widthOfString(text), y);
+    const letters = { font, size: small.size };
+    cursor.draw([text], letters, paper.right - cursor.widthOf(text, letters), y);
   };
   for (let page = 0; page < count; page += 1) {
     document.switchToPage(start + page);
@@ -98,8 +99,7 @@ function markPages(cursor: Cursor, exhibit: ExhibitDocument): void {
         .strokeColor("#000000")
         .stroke();
       const letters = { font: "bold", size: 8.5 } as const;
-      document.font(letters.font).fontSize(letters.size);
-      const x = (paper.width - document.widthOfString(exhibit.demoMark)) / 2;
+      const x = (paper.width - cursor.widthOf(exhibit.demoMark, letters)) / 2;
       cursor.draw([exhibit.demoMark], letters, x, 45.5);
     }
     cursor.draw([exhibit.sourceLine], small, paper.left, 738);

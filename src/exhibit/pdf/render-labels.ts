@@ -105,8 +105,8 @@ function drawLabel(cursor: Cursor, one: SpecimenLabel, station: string, x: numbe
 }
 
 /** The letters, made smaller where the text is wider than its label. */
-function fitted({ document }: Cursor, text: string, letters: Letters, width: number): Letters {
-  const wide = document.font(letters.font).fontSize(letters.size).widthOfString(text);
+function fitted(cursor: Cursor, text: string, letters: Letters, width: number): Letters {
+  const wide = cursor.widthOf(text, letters);
   return wide <= width ? letters : { ...letters, size: (letters.size * width) / wide };
 }
 
