@@ -75,6 +75,6 @@ export interface SessionView {
   roles: Role[];
   /** When the session ends by itself, UTC. */
   until: string | null;
-  /** Who drives the bench; `mine` where it is this session. */
+  /** Who drives the bench; `mine` where it is whoever asks. */
   bench: { person: string; since: string; mine: boolean } | null;
 }

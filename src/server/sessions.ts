@@ -72,7 +72,7 @@ export class Sessions {
     return null;
   }
 
-  /** Gives the bench back, if it is this session's. */
+  /** Gives the bench back, where the session has it. */
   giveBenchBack(session: Session): void {
     if (this.#driver?.session === session) this.#driver = null;
   }

@@ -29,7 +29,7 @@ export async function signIn(person: string, password: string): Promise<void> {
   keep(await request<SessionView>("POST", "/api/session", { person, password }));
 }
 
-/** Signs out; the bench, if it was this session's, is free then. */
+/** Signs out; the bench, if it was driven from here, is free then. */
 export async function signOut(): Promise<void> {
   keep(await request<SessionView>("POST", "/api/session/end"));
 }
