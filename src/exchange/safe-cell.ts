@@ -10,7 +10,8 @@ export function isFormula(text: string): boolean {
 }
 
 /**
- * Text of one cell. A text that a spreadsheet would run gets an apostrophe before it, which spreadsheets show as plain text;
+ * Text of one cell. A text that a spreadsheet would run gets an apostrophe before it, which spreadsheets show as plain text; one
+ * apostrophe before a formula, or before further apostrophes and a formula, is taken away to read it back;
  * numbers stand as they are, negative ones too, because they are written by this program and by nobody else. Null is empty.
  *
  * @throws RangeError for numbers that are not finite
@@ -27,5 +28,6 @@ export function safeCell(cell: Cell): string {
     return JSON.stringify(cell);
   }
   if (typeof cell === "boolean") return String(cell);
-  return isFormula(cell) ? `'${cell}` : cell;
+  // Also where apostrophes stand there already: else the one that was added could not be told from one that was written.
+  return isFormula(cell.replace(/^'+/, "")) ? `'${cell}` : cell;
 }
